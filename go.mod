@@ -1,0 +1,3 @@
+module tankleaf.example
+
+go 1.26
