@@ -1,0 +1,268 @@
+// Package dataset reads an office's data/ folder into a [mix.Book], every value
+// with its place, and reports everything that is wrong in one run.
+//
+// # Files
+//
+// Each kind of record lives in data/KIND.yaml or in any number of files
+// data/KIND/*.yaml, each a mapping with the single key KIND that holds a list.
+// Observations are one file each, data/observations/**/ID.yaml, whose top level
+// is the record itself. data/site.yaml holds the site's own settings at its top
+// level. Unknown keys, duplicate keys and files of no kind are problems.
+//
+// Text is a plain scalar in the office's first language, or a mapping by
+// language code: `name: {en: Sulfur, es: Azufre}`. IDs are lower-case letters,
+// digits and single hyphens. Products and classes share one space of IDs.
+//
+// Sources are given as a list whose entries are a source's ID or a mapping
+// `{id: ID, place: "table 3"}`. A row without a source does not load; what is
+// taught in the trade without one cites a source of kind practice, a value from
+// memory one of kind memory.
+//
+// site.yaml
+//
+//	office: Quillback Valley Extension Office
+//	title: What may share the tank
+//	tagline: ...
+//	contact: ...
+//	demonstration: This site is a demonstration. ...   # leave out for real data
+//	languages: [en, es]         # the first is the office's own
+//	units: us                   # us or metric: shown first
+//	published: 2026-11-20       # the day of this publication
+//	tolerance: 5 %              # of a poured dose
+//	jars: [250 mL, 1 pt, 500 mL, 1 qt, 1 L]
+//	first_water: 50 %           # in before the first product
+//
+// classes.yaml
+//
+//	groups:
+//	  - {id: acids, name: Acids and acidic salts}
+//	classes:
+//	  - id: acidic-material
+//	    name: {en: Acidic material, es: Material ácido}
+//	    axis: chemistry         # chemistry, salt, role, formulation or water
+//	    group: acids
+//	    kind_of: []             # parents
+//	    forms: []               # products with these codes belong here
+//	    about: ...
+//	    also: [acid]            # other names, misspellings
+//	    matrix: true            # shown in the printed matrix
+//	    carrier: false          # true: a liquid of the tank
+//	    when: []                # carriers: gates on the water
+//	    hazards: [concentrate]
+//	    sources: [uc-81]
+//
+// products.yaml
+//
+//	products:
+//	  - id: brindle-kb
+//	    name: Brindle KB
+//	    form: SP                # international code
+//	    state: dry              # only with XX: dry or liquid
+//	    bag: false
+//	    actives:
+//	      - {name: potassium bicarbonate, amount: 85 % w/w}
+//	    density: 1.2 g/mL       # liquids only
+//	    rate: {low: 2.5 lb/ac, high: 5 lb/ac}
+//	    uses:
+//	      - {crop: apple, timing: bloom, purpose: powdery-mildew}
+//	      - {crop: cherry, timing: bloom, purpose: powdery-mildew, rate: {low: 2 lb/ac, high: 3 lb/ac}}
+//	    classes: [potassium-bicarbonate]
+//	    spray_volume: {low: 20 gal/ac, high: 200 gal/ac}
+//	    position: 1             # the label's own place in the order; rare
+//	    about: ...
+//	    also: []
+//	    sources: [demo-label]
+//
+// crops.yaml
+//
+//	crops:
+//	  - id: apple
+//	    name: Apple
+//	    timings:
+//	      - {id: bloom, name: Bloom}
+//
+// purposes.yaml
+//
+//	purposes:
+//	  - {id: powdery-mildew, name: Powdery mildew}
+//
+// interactions.yaml
+//
+//	interactions:
+//	  - id: carbonate-with-acid
+//	    members: [carbonate, acidic-material]
+//	    kind: chemical          # physical, chemical, biological or legal
+//	    symptoms: [gas, foam]
+//	    verdict: never          # clean, steps, apart or never
+//	    hazards: [pressure]
+//	    what: Carbon dioxide comes off and builds pressure under a lid.
+//	    mechanism: ...
+//	    when:                   # all must hold
+//	      - {temperature: "> 10 °C"}
+//	    worse: [Warm water, A closed vessel]
+//	    steps: []               # required with verdict steps
+//	    mends:
+//	      - {class: compatibility-agent, to: steps, how: ..., sources: [...]}
+//	    instead: {text: ..., use: [sulfur]}
+//	    disputes:
+//	      - {says: ..., sources: [...]}
+//	    sources: [k2co3-p]
+//
+// Gates are mappings with one key: hardness, bicarbonate ("> 300 ppm"), ph
+// ("< 6.5"), temperature, spray_volume ("< 10 gal/ac"), standing ("> 2 h"),
+// water_share ("< 50 %"), order ([ec, wp]: the first went in before the second),
+// vessel (open, closed), place, crop, carrier (IDs). Bounds are written with <,
+// <=, >, >= or as a range: "5.5 to 7".
+//
+// notices.yaml
+//
+//	notices:
+//	  - id: lower-no-x
+//	    basis: law              # law or label
+//	    place: lower-quillback  # left out: everywhere
+//	    members: [lime-sulfur]  # one or more
+//	    effect: forbids         # forbids, requires, allows or informs
+//	    when: []
+//	    title: ...
+//	    says: ...
+//	    steps: []               # required with effect requires
+//	    from: 2026-01-01
+//	    until: 2027-12-31
+//	    sources: [...]
+//
+// observations/2026/qv-2026-014.yaml
+//
+//	id: qv-2026-014             # the file's name
+//	kind: jar                   # jar or field
+//	title: ...
+//	date: 2026-05-12
+//	by: office specialist       # a role
+//	place: upper-quillback
+//	investigation: hissing-lids
+//	products:                   # in order of addition
+//	  - {product: brindle-kb, rate: 5 lb/ac, batch: B2}
+//	  - {product: tarn-lower, rate: 1 qt/100 gal}
+//	order: recorded             # or not-recorded
+//	spray_volume: 100 gal/ac
+//	water_share: 25 %           # crowded fill; left out: full water
+//	vessel: {type: jar, size: 1 qt, liquid: 700 mL, height: 90 mm, closed: true}
+//	water: office-well
+//	temperature: 15 °C
+//	ph_before: 7.6
+//	inversions: 10              # per addition
+//	readings:
+//	  - after: 0 min
+//	    foam: 40 mL             # or a height: 12 mm
+//	    gas: vented             # none, bubbles, firm, vented
+//	    rise: 0.5 °C            # difference; no offset is applied
+//	    flakes: none            # none, trace, some, heavy; so too gel,
+//	    gel: none               #   precipitate, layers, oil_film
+//	    redispersed: fully      # fully, partly, not-at-all
+//	    inversions: 5
+//	    screen: none            # none, rinses-off, stays
+//	    mesh: 50
+//	    ph: 6.4
+//	    note: ...
+//	ratings:
+//	  - symptom: control        # control or injury
+//	    target: common lambsquarters
+//	    days: 14
+//	    mix: 62 %
+//	    untreated: 0 %
+//	    singles:
+//	      - {product: a, rating: 70 %}
+//	note: ...
+//	photo: photos/qv-2026-014.jpg
+//
+// investigations.yaml
+//
+//	investigations:
+//	  - id: hissing-lids
+//	    title: ...
+//	    question: ...
+//	    opened: 2026-05-11
+//	    about: ...
+//	    conclusion: ...
+//	    open: ...
+//
+// sources.yaml
+//
+//	sources:
+//	  - id: k2co3-p
+//	    kind: paper             # law, label, standard, paper, bulletin, handbook, press, practice, memory
+//	    title: ...
+//	    authors: ...
+//	    year: 2023
+//	    where: journal, publisher, office
+//	    link: https://...
+//	    partial: true           # only an abstract or an opening was read
+//
+// places.yaml, waters.yaml, tools.yaml
+//
+//	places:
+//	  - {id: upper-quillback, name: Upper Quillback District, part_of: quillback, about: ...}
+//	waters:
+//	  - id: office-well
+//	    name: Office well
+//	    place: upper-quillback
+//	    hardness: 310 ppm
+//	    ph: 7.8
+//	    bicarbonate: 280 ppm
+//	    calcium: 90 ppm         # so too magnesium, sodium, potassium, iron
+//	    measured: 2026-03-02
+//	    sources: [qv-lab]
+//	tools:
+//	  - {id: syringe-10, name: 10 mL syringe, kind: syringe, low: 0.5 mL, high: 10 mL, graduation: 0.2 mL, sources: [...]}
+//	  - {id: scale-001, name: Bench scale, kind: scale, low: 0.1 g, high: 500 g, graduation: 0.01 g, sources: [...]}
+//
+// order.yaml
+//
+//	order:                      # first to last
+//	  - id: bags
+//	    name: Water-soluble bags
+//	    bags: true
+//	    forms: []
+//	    classes: []
+//	    do: ...
+//	    wait: 5 min
+//	    sources: [...]
+//	disputes:
+//	  - question: Surfactants before or after emulsifiable concentrates?
+//	    positions:
+//	      - {says: After, sources: [sdsu]}
+//
+// recipes.yaml
+//
+//	recipes:
+//	  - id: ...
+//	    title: ...
+//	    why: ...
+//	    products:
+//	      - {product: brindle-kb, rate: 5 lb/ac}
+//	    jar: 1 qt
+//	    spray_volume: 100 gal/ac
+//	    water_share: 100 %
+//	    water: office-well
+//	    sources: [...]
+//
+// cautions.yaml
+//
+//	cautions:
+//	  - hazard: general         # general, pressure, toxic-gas, heat, fire or concentrate
+//	    title: Before you mix
+//	    lines: [..., ...]
+//	    sources: [...]
+//
+// criteria.yaml
+//
+//	criteria:
+//	  - symptom: foam
+//	    at_least: 10 %          # foam: share of the liquid; heat: degrees;
+//	    after: 1 min            #   gas, residue and the rest: a word of the readings
+//	    verdict: steps
+//	    hazard: pressure        # left out: a nuisance
+//	    redisperses: true       # a reaction that redisperses fully is steps
+//	    needed: true            # a jar is clean only when this was recorded
+//	    says: ...
+//	    sources: [...]
+package dataset
