@@ -1,0 +1,131 @@
+package compat
+
+import (
+	"tankleaf.example/internal/mix"
+)
+
+// Answer is what is known about one mix: the worst known verdict, everything
+// that bears on it, and what is untested in it. The zero Answer says "no
+// evidence".
+type Answer struct {
+	Items    []mix.ID    // as judged, sorted, without repeats
+	Verdict  mix.Verdict // the worst known; Unknown when nothing is
+	Grade    mix.Grade   // of the finding that decides
+	Kind     mix.Kind    // of the finding that decides, when it is an interaction
+	Hazards  []mix.Hazard
+	Findings []Finding  // the deciding one first, then by caution and grade
+	Doubts   []Doubt    // on the answer as a whole
+	Untested [][]mix.ID // pairs of items about which nothing is known, in item order
+}
+
+// Deciding returns the finding that decided, or nil when there is none.
+func (a *Answer) Deciding() *Finding {
+	if len(a.Findings) == 0 || a.Findings[0].Part != Decides {
+		return nil
+	}
+	return &a.Findings[0]
+}
+
+// Evidence is something a reader can follow to its source: *[mix.Interaction],
+// *[mix.Notice] or *[JarSet].
+type Evidence interface{ evidence() }
+
+// Interaction, Notice and JarSet are the evidence there is.
+type (
+	// Statement is a sourced interaction.
+	Statement struct{ *mix.Interaction }
+	// Ruling is a notice of law or label.
+	Ruling struct{ *mix.Notice }
+	// JarSet is all observations of one set of products.
+	JarSet struct {
+		Products []mix.ID
+		Jars     []*mix.Observation // by date, then ID
+		Counts   []Count            // one a symptom that was recorded at least once
+	}
+)
+
+func (Statement) evidence() {}
+func (Ruling) evidence()    {}
+func (*JarSet) evidence()   {}
+
+// Count is how often one symptom was seen in a set of jars.
+type Count struct {
+	Symptom     mix.Symptom
+	Reacted     int     // jars that reacted
+	Recorded    int     // jars in which the symptom was recorded at all
+	Independent int     // of those, differing in day, water or batch
+	Low, High   float64 // exact two-sided 95 % interval of the share that reacts, 0 to 1
+	Upper       float64 // one-sided 95 % upper bound, for Reacted 0
+}
+
+// Part is what a finding does in an answer.
+type Part uint8
+
+const (
+	NoPart      Part = iota
+	Decides          // its verdict is the answer's
+	Agrees           // says the same, or less, without contradiction
+	Outvoted         // says less caution, and the more cautious statement wins
+	Relaxed          // a class statement that replicated jars of these very products overrule
+	Softened         // a mend in the mix lowers its verdict
+	OffGate          // a gate fails in this situation
+	Informative      // shown, changes nothing
+)
+
+// Finding is one piece of evidence as it bears on the mix.
+type Finding struct {
+	Evidence Evidence
+	Part     Part
+	Verdict  mix.Verdict // after mends; what it says for this mix
+	Stated   mix.Verdict // before mends
+	Grade    mix.Grade
+	Symptoms []mix.Symptom
+	Hazards  []mix.Hazard
+	Matches  []Match    // which item stands for which member
+	Open     []mix.Gate // gates that are not known to hold
+	Failed   []mix.Gate // gates that fail (OffGate)
+	Mend     *mix.Mend  // the mend that softens it
+	MendItem mix.ID     // the item that is the mend
+	Doubts   []Doubt
+}
+
+// Match says which item of the mix stands for a member of a statement, and the
+// chain of classes from the item up to the member.
+type Match struct {
+	Item, Member mix.ID
+	Path         []mix.ID // Item first, Member last
+}
+
+// DoubtCode names a qualification; its words are in the message catalogue under
+// doubt.CODE.
+type DoubtCode string
+
+// The doubts there are. Each comment names the arguments its words use.
+const (
+	Conditional   DoubtCode = "conditional"     // gates: applies only when they hold
+	SomeMembers   DoubtCode = "some-members"    // items: only for these more specific pairs within the classes
+	Disagree      DoubtCode = "disagree"        // evidence: says otherwise
+	CleanByLarger DoubtCode = "clean-by-larger" // evidence: clean only as part of a larger mix
+	FewJars       DoubtCode = "few-jars"        // count: what so few jars still allow
+	OneBatch      DoubtCode = "one-batch"       // count: jars of one water, batch and day are not independent
+	JarBlind      DoubtCode = "jar-blind"       // symptoms: what a jar cannot show
+	NotRecorded   DoubtCode = "not-recorded"    // symptoms: never recorded in these jars
+	HazardStands  DoubtCode = "hazard-stands"   // evidence: clean jars do not cancel a hazard
+	FromClass     DoubtCode = "from-class"      // these very products were never tested
+	NoSourceSeen  DoubtCode = "no-source"       // rests on common practice or memory
+	Disputed      DoubtCode = "disputed"        // published sources disagree
+	Old           DoubtCode = "old"             // years: the newest jar is that old
+	Tentative     DoubtCode = "tentative"       // rests on a single jar or report
+	ElsewhereOnly DoubtCode = "elsewhere"       // place: the rule holds only there
+)
+
+// Doubt is a qualification shown beside a verdict.
+type Doubt struct {
+	Code     DoubtCode
+	Evidence []Evidence // the other side, or what it rests on
+	Gates    []mix.Gate
+	Symptoms []mix.Symptom
+	Items    []mix.ID
+	Count    *Count
+	Number   int
+}
