@@ -1,8 +1,6 @@
 package unit
 
-import (
-	"math/big"
-)
+import "math/big"
 
 // Number is an exact rational number. The zero Number is 0. Values are never
 // changed in place, so a Number may be copied and shared.
@@ -41,6 +39,41 @@ func (n Number) Cmp(m Number) int { return n.rat().Cmp(m.rat()) }
 
 // Sign returns -1, 0 or +1.
 func (n Number) Sign() int { return n.rat().Sign() }
+
+// Equal reports whether n and m are the same number, so that go-cmp can compare.
+func (n Number) Equal(m Number) bool { return n.Cmp(m) == 0 }
+
+// IsInt reports whether n is a whole number.
+func (n Number) IsInt() bool { return n.rat().IsInt() }
+
+// Floor returns the largest whole number that is not above n.
+func (n Number) Floor() Number {
+	r := n.rat()
+	return Number{new(big.Rat).SetInt(new(big.Int).Div(r.Num(), r.Denom()))}
+}
+
+// Int64 returns n without its fraction, and whether that fits and nothing was
+// cut off.
+func (n Number) Int64() (i int64, exact bool) {
+	whole := new(big.Int).Quo(n.rat().Num(), n.rat().Denom())
+	return whole.Int64(), whole.IsInt64() && n.IsInt()
+}
+
+// Min returns the smaller of n and m.
+func (n Number) Min(m Number) Number {
+	if n.Cmp(m) <= 0 {
+		return n
+	}
+	return m
+}
+
+// Max returns the larger of n and m.
+func (n Number) Max(m Number) Number {
+	if n.Cmp(m) >= 0 {
+		return n
+	}
+	return m
+}
 
 // Float returns the nearest float64: for curves, logarithms and drawings, never
 // for a dose.

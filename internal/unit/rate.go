@@ -1,5 +1,7 @@
 package unit
 
+import "strconv"
+
 // Basis is what a rate is measured by. The zero Basis is no rate at all.
 type Basis uint8
 
@@ -56,9 +58,39 @@ func (r Rate) Comparable(s Rate) bool { return r.basis == s.basis }
 // Cmp compares two rates of one basis.
 func (r Rate) Cmp(s Rate) int { return r.n.Cmp(s.n) }
 
-// Amount is an amount of product: a volume of liquid or a weight.
-type Amount struct {
-	Dry    bool
-	Volume Volume // when not Dry
-	Mass   Mass   // when Dry
+// Equal reports whether r and s are the same rate in the same written unit.
+func (r Rate) Equal(s Rate) bool {
+	return r.basis == s.basis && r.written == s.written && r.n.Equal(s.n)
+}
+
+// String writes the rate in the unit it was written in: "1.5 pt/ac". [ParseRate]
+// reads it back to the same rate when it was parsed in the first place; a
+// computed rate whose number is longer than the parsers read is rounded to nine
+// decimals. The zero Rate is "no rate".
+func (r Rate) String() string {
+	if r.basis == NoBasis {
+		return "no rate"
+	}
+	s, ok := r.Number().spell()
+	if !ok {
+		s = r.Number().Short(MaxDecimals)
+	}
+	return s + " " + r.written
+}
+
+// String names the basis.
+func (b Basis) String() string {
+	switch b {
+	case NoBasis:
+		return "no basis"
+	case VolumePerArea:
+		return "volume per area"
+	case MassPerArea:
+		return "weight per area"
+	case VolumePerVolume:
+		return "volume per volume of spray"
+	case MassPerVolume:
+		return "weight per volume of spray"
+	}
+	return "Basis(" + strconv.Itoa(int(b)) + ")"
 }

@@ -101,6 +101,9 @@ var (
 var (
 	GallonPerAcre   = unitOf[depth]("gal/ac", gallon.Quo(acreM2))
 	LiterPerHectare = unitOf[depth]("L/ha", Int(1000).Quo(hectare))
+
+	GallonPerThousandSquareFeet = unitOf[depth]("gal/1000 sq ft", gallon.Quo(footM.Mul(footM)).Quo(Int(1000)))
+	MilliliterPerSquareMeter    = unitOf[depth]("mL/m²", Int(1))
 )
 
 // Units of content in water. 1 ppm is taken as 1 mg/L: the solutions are dilute.

@@ -1,0 +1,225 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+
+	"tankleaf.example/internal/diag"
+)
+
+// vocabulary is how the units of one dimension are written. Order matters: the
+// first units are preferred in print when two are as short.
+type vocabulary[D dimension] struct {
+	noun    string // "volume"
+	what    string // what a unit of it measures, for "is a unit of weight"
+	example string // "1.5 pt"
+	units   []Unit[D]
+	names   map[string]Unit[D]
+}
+
+// name gives a unit its spellings beside its own symbol. A spelling that starts
+// with "=" counts only in exactly these letters, where case tells units apart
+// (mL and ML, A and a); all others count in any case.
+type name[D dimension] struct {
+	unit      Unit[D]
+	spellings string // separated by "|"
+}
+
+func newVocabulary[D dimension](noun, what, example string, names ...name[D]) *vocabulary[D] {
+	v := &vocabulary[D]{noun: noun, what: what, example: example, names: map[string]Unit[D]{}}
+	for _, n := range names {
+		v.units = append(v.units, n.unit)
+		v.add("="+n.unit.Name, n.unit)
+		for s := range strings.SplitSeq(n.spellings, "|") {
+			v.add(s, n.unit)
+		}
+	}
+	return v
+}
+
+// add panics on a spelling given twice: it would mean one text, two units.
+func (v *vocabulary[D]) add(spelling string, u Unit[D]) {
+	if spelling == "" {
+		return
+	}
+	if old, ok := v.names[spelling]; ok && old.Name != u.Name {
+		panic("unit: " + spelling + " names both " + old.Name + " and " + u.Name)
+	}
+	v.names[spelling] = u
+}
+
+// find returns the unit that s names.
+func (v *vocabulary[D]) find(s string) (Unit[D], bool) {
+	if u, ok := v.names["="+s]; ok {
+		return u, true
+	}
+	u, ok := v.names[foldName(s)]
+	return u, ok
+}
+
+func (v *vocabulary[D]) has(s string) bool { _, ok := v.find(s); return ok }
+
+// symbol returns the canonical spelling of s.
+func (v *vocabulary[D]) symbol(s string) (string, bool) {
+	u, ok := v.find(s)
+	return u.Name, ok
+}
+
+// symbols lists the canonical spellings: "gal, qt, pt".
+func (v *vocabulary[D]) symbols() string {
+	var s []string
+	for _, u := range v.units {
+		s = append(s, u.Name)
+	}
+	return strings.Join(s, ", ")
+}
+
+// near returns the one spelling that s may have been meant to be, or "".
+func (v *vocabulary[D]) near(s string) string {
+	var all []string
+	for n := range v.names {
+		all = append(all, strings.TrimPrefix(n, "="))
+	}
+	slices.Sort(all)
+	hit := diag.Nearest(foldName(s), slices.Compact(all))
+	if u, ok := v.find(hit); ok {
+		return u.Name
+	}
+	return ""
+}
+
+// foldName takes case and full stops away: "Fl. Oz." is "fl oz".
+func foldName(s string) string { return strings.ToLower(strings.ReplaceAll(s, ".", "")) }
+
+var volumes = newVocabulary("volume", "volume", "1.5 pt",
+	name[volume]{Gallon, "gal|gals|gallon|gallons|us gal"},
+	name[volume]{Quart, "qt|qts|quart|quarts"},
+	name[volume]{Pint, "pt|pts|pint|pints"},
+	name[volume]{FluidOunce, "fl oz|floz|fl ozs|fluid oz|fluid ounce|fluid ounces"},
+	name[volume]{Liter, "=l|liter|liters|litre|litres"},
+	name[volume]{Milliliter, "=ml|milliliter|milliliters|millilitre|millilitres"},
+)
+
+var masses = newVocabulary("weight", "weight", "2 lb",
+	name[mass]{Pound, "lb|lbs|pound|pounds"},
+	name[mass]{Ounce, "oz|ozs|ounce|ounces|oz wt|wt oz|oz av"},
+	name[mass]{Kilogram, "=Kg|=KG|kilogram|kilograms|kilo|kilos"},
+	name[mass]{Gram, "=gm|gram|grams|gramme|grammes"},
+	name[mass]{Milligram, "milligram|milligrams"},
+)
+
+var areas = newVocabulary("area", "area", "80 ac",
+	name[area]{Acre, "=A|ac|acre|acres"},
+	name[area]{Hectare, "=Ha|hectare|hectares"},
+	name[area]{SquareFoot, "sq ft|sqft|ft2|ft²|sq feet|sq foot|square foot|square feet|ft^2"},
+	name[area]{SquareMeter, "m2|m^2|sq m|sqm|square meter|square meters|square metre|square metres"},
+)
+
+var lengths = newVocabulary("length", "length", "20 in",
+	name[length]{Inch, "in|inch|inches"},
+	name[length]{Foot, "ft|foot|feet"},
+	name[length]{Meter, "=m|meter|meters|metre|metres"},
+	name[length]{Centimeter, "=cm|centimeter|centimeters|centimetre|centimetres"},
+	name[length]{Millimeter, "=mm|millimeter|millimeters|millimetre|millimetres"},
+)
+
+var densities = newVocabulary("density", "density", "1.28 g/mL",
+	name[density]{GramPerMilliliter, "=g/cm3|=g/cm³|=g/cc"},
+	name[density]{KilogramPerLiter, "=kg/dm3"},
+	name[density]{PoundPerGallon, ""},
+)
+
+var temperatures = newVocabulary("temperature", "temperature", "50 °F",
+	name[temperature]{Fahrenheit, "f|deg f|degrees f|° f|fahrenheit|degrees fahrenheit|ºf"},
+	name[temperature]{Celsius, "c|deg c|degrees c|° c|celsius|degrees celsius|ºc"},
+)
+
+var durations = newVocabulary("time", "time", "30 min",
+	name[duration]{Minute, "min|mins|minute|minutes"},
+	name[duration]{Hour, "h|hr|hrs|hour|hours"},
+	name[duration]{Second, "s|sec|secs|second|seconds"},
+	name[duration]{Day, "d|day|days"},
+)
+
+var flows = newVocabulary("flow", "flow", "0.5 gal/min",
+	name[flow]{GallonPerMinute, "gpm"},
+	name[flow]{LiterPerMinute, ""},
+	name[flow]{FluidOuncePerMinute, ""},
+	name[flow]{MilliliterPerMinute, ""},
+)
+
+var speeds = newVocabulary("speed", "speed", "5 mph",
+	name[speed]{MilePerHour, "mph|mi/h|miles per hour|miles/hour|mile/h|miles/h"},
+	name[speed]{KilometerPerHour, "=kph|=kmh|=km/hr|kilometers per hour|kilometres per hour"},
+	name[speed]{FootPerMinute, "fpm"},
+	name[speed]{MeterPerMinute, ""},
+)
+
+var sprayVolumes = newVocabulary("spray volume", "spray volume", "15 gal/ac",
+	name[depth]{GallonPerAcre, "gpa"},
+	name[depth]{LiterPerHectare, ""},
+	name[depth]{GallonPerThousandSquareFeet, ""},
+	name[depth]{MilliliterPerSquareMeter, ""},
+)
+
+var contents = newVocabulary("content", "content in water", "120 ppm",
+	name[content]{PartPerMillion, "ppm|parts per million"},
+	name[content]{MilligramPerLiter, ""},
+	name[content]{GrainPerGallon, "gpg|grain/gal|grains/gal|grains per gallon"},
+)
+
+// others are the vocabularies that tell what a unit is when it is not what was
+// asked for.
+var others = []struct {
+	what string
+	has  func(string) bool
+}{
+	{volumes.what, volumes.has}, {masses.what, masses.has}, {areas.what, areas.has},
+	{lengths.what, lengths.has}, {sprayVolumes.what, sprayVolumes.has}, {flows.what, flows.has},
+	{speeds.what, speeds.has}, {temperatures.what, temperatures.has}, {durations.what, durations.has},
+	{densities.what, densities.has}, {contents.what, contents.has},
+}
+
+// whatIs names the dimension of a unit's spelling, "" when it is none of ours.
+func whatIs(s string) string {
+	for _, o := range others {
+		if o.has(s) {
+			return o.what
+		}
+	}
+	return ""
+}
+
+// traps are spellings that look like a unit and must not be guessed at.
+var traps = map[string]struct{ msg, hint string }{
+	"a":     {`"a" may be an acre or an are`, `write "ac" for acres, "ha" for hectares`},
+	"ML":    {`"ML" is a million liters`, `write "mL" for milliliters`},
+	"Ml":    {`"Ml" may be milliliters or a million liters`, `write "mL" for milliliters`},
+	"M":     {`"M" is no unit here`, `write the unit in full`},
+	"Mg":    {`"Mg" is a million grams`, `write "mg" for milligrams`},
+	"MG":    {`"MG" may be milligrams or a million grams`, `write "mg" for milligrams`},
+	"G":     {`"G" may be gallons or grams`, `write "gal" or "g"`},
+	"H":     {`"H" may be hours or hectares`, `write "h" or "ha"`},
+	"HA":    {`"HA" is not how hectares are written`, `write "ha"`},
+	"#":     {`"#" may be pounds or a count`, `write "lb"`},
+	"%":     {`"%" does not say of what`, `write "% v/v" for volume in volume, "% w/v" for weight in volume`},
+	"% w/w": {`"% w/w" needs the density of the spray`, `write "% w/v", weight in volume of spray`},
+}
+
+// spoons are the kitchen measures. A spoon of powder weighs what it likes: one
+// ounce is 2 to 6 level tablespoons by product (New England vegetable guide,
+// dilution table), so neither dry nor liquid doses are given in spoons.
+var spoons = []string{"tsp", "tsps", "teaspoon", "teaspoons", "tbsp", "tbsps", "tbs", "tablespoon", "tablespoons",
+	"cup", "cups", "spoon", "spoons", "capful", "capfuls"}
+
+// trap returns the fixed answer to a spelling that must not be guessed at.
+func trap(s string) (msg, hint string, ok bool) {
+	if t, found := traps[s]; found {
+		return t.msg, t.hint, true
+	}
+	if slices.Contains(spoons, foldName(s)) {
+		return `"` + s + `" is a kitchen measure, which doses nothing exactly`,
+			`write liquids in "fl oz" or "mL" and weigh dry products in "oz" or "g"`, true
+	}
+	return "", "", false
+}
