@@ -1,3 +1,13 @@
 module tankleaf.example
 
-go 1.26
+go 1.26.0
+
+require (
+	github.com/alecthomas/chroma/v2 v2.27.0 // indirect
+	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
+	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/yuin/goldmark v1.8.7 // indirect
+	golang.org/x/tools v0.52.0 // indirect
+	gopkg.in/yaml.v3 v3.0.1 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
