@@ -1,0 +1,210 @@
+package site
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// Marker is the file by which a folder is known to be a site that we published
+// or were staging.
+const Marker = ".tankleaf"
+
+const markerText = "A site published by tankleaf build, which replaces this folder whole.\n" +
+	"Keep nothing else in it.\n"
+
+// ManifestName is the file that lists the SHA-256 of every other published file
+// in the form that sha256sum -c reads.
+const ManifestName = "SHA256SUMS"
+
+// Staging is a new site in the making, in a folder beside the one it is for.
+type Staging struct {
+	out    string // where readers look
+	dir    string // the folder being filled
+	unlock func()
+	sums   []string          // manifest lines, in the order written
+	names  map[string]string // lower-cased path → path, for systems that fold case
+}
+
+// Stage begins a new site for the folder out. It waits for another build into
+// the same parent folder, clears what a killed build left, and refuses a folder
+// that is not ours. The caller ends with [Staging.Publish] or [Staging.Drop].
+func Stage(out string) (*Staging, error) {
+	out, err := resolve(out)
+	if err != nil {
+		return nil, err
+	}
+	parent := filepath.Dir(out)
+	if err := os.MkdirAll(parent, 0o755); err != nil {
+		return nil, fmt.Errorf("make the folder that holds %s: %w", out, err)
+	}
+	unlock, err := lock(parent)
+	if err != nil {
+		return nil, fmt.Errorf("wait for other builds into %s: %w", parent, err)
+	}
+	s := &Staging{out: out, dir: stagingName(out), unlock: unlock, names: map[string]string{}}
+	if err := s.begin(); err != nil {
+		unlock()
+		return nil, err
+	}
+	return s, nil
+}
+
+// resolve follows a symbolic link at out itself, so that the folder behind it is
+// exchanged and the link stays.
+func resolve(out string) (string, error) {
+	abs, err := filepath.Abs(out)
+	if err != nil {
+		return "", err
+	}
+	real, err := filepath.EvalSymlinks(abs)
+	if errors.Is(err, fs.ErrNotExist) {
+		return abs, nil
+	}
+	return real, err
+}
+
+func stagingName(out string) string {
+	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+".tankleaf-next")
+}
+
+func (s *Staging) begin() error {
+	if err := mayReplace(s.out); err != nil {
+		return err
+	}
+	if err := restore(s.out); err != nil {
+		return err
+	}
+	if err := mayReplace(s.dir); err != nil {
+		return err
+	}
+	if err := os.RemoveAll(s.dir); err != nil {
+		return fmt.Errorf("clear what an earlier build left: %w", err)
+	}
+	if err := os.Mkdir(s.dir, 0o755); err != nil {
+		return fmt.Errorf("make the staging folder: %w", err)
+	}
+	if err := os.WriteFile(filepath.Join(s.dir, Marker), []byte(markerText), 0o644); err != nil {
+		_ = os.RemoveAll(s.dir)
+		return fmt.Errorf("write the marker: %w", err)
+	}
+	return nil
+}
+
+// ErrNotOurs says that a folder in the way was not published by us.
+var ErrNotOurs = errors.New("the folder was not published by tankleaf and is not empty; name another with --out, or move it away")
+
+// mayReplace refuses anything but nothing, an empty folder, and a folder that
+// holds our marker.
+func mayReplace(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("look into %s: %w", dir, err)
+	}
+	if len(entries) == 0 {
+		return nil
+	}
+	if info, err := os.Lstat(filepath.Join(dir, Marker)); err == nil && info.Mode().IsRegular() {
+		return nil
+	}
+	return fmt.Errorf("%s: %w", dir, ErrNotOurs)
+}
+
+// Write adds one file. The path is slash-separated and relative; it is refused
+// when it leaves the site, collides with another on a system that folds case, or
+// has a name that some system cannot hold.
+func (s *Staging) Write(path string, body []byte) error {
+	if err := s.claim(path); err != nil {
+		return err
+	}
+	full := filepath.Join(s.dir, filepath.FromSlash(path))
+	if err := os.MkdirAll(filepath.Dir(full), 0o755); err != nil {
+		return err
+	}
+	if err := os.WriteFile(full, body, 0o644); err != nil {
+		return err
+	}
+	s.sums = append(s.sums, fmt.Sprintf("%x  %s\n", sha256.Sum256(body), path))
+	return nil
+}
+
+func (s *Staging) claim(path string) error {
+	if !fs.ValidPath(path) || path == "." || path == Marker {
+		return fmt.Errorf("%q is no path for a published file", path)
+	}
+	for part := range strings.SplitSeq(path, "/") {
+		if !portable(part) {
+			return fmt.Errorf("%q: %q is a file name that some systems cannot hold", path, part)
+		}
+	}
+	low := strings.ToLower(path)
+	if other, taken := s.names[low]; taken {
+		return fmt.Errorf("%q and %q are the same file on systems that fold case", path, other)
+	}
+	s.names[low] = path
+	return nil
+}
+
+// reserved are the device names that Windows keeps in every folder, with or
+// without an extension.
+var reserved = map[string]bool{"con": true, "prn": true, "aux": true, "nul": true}
+
+// portable reports whether name may be a file name on every common system.
+func portable(name string) bool {
+	if len(name) > 200 || strings.ContainsAny(name, `<>:"\|?*`) || strings.HasSuffix(name, ".") {
+		return false
+	}
+	for _, r := range name {
+		if r <= ' ' || r == 0x7f {
+			return false
+		}
+	}
+	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
+	device := len(stem) == 4 && (stem[:3] == "com" || stem[:3] == "lpt") && stem[3] >= '0' && stem[3] <= '9'
+	return !reserved[stem] && !device
+}
+
+// Publish writes the manifest and puts the staged site in place of the old one.
+func (s *Staging) Publish() error {
+	defer s.unlock()
+	if err := s.publish(); err != nil {
+		_ = os.RemoveAll(s.dir)
+		return err
+	}
+	return nil
+}
+
+func (s *Staging) publish() error {
+	slices.SortFunc(s.sums, func(a, b string) int { return strings.Compare(a[66:], b[66:]) }) // by path
+	sums := strings.Join(s.sums, "")
+	if err := os.WriteFile(filepath.Join(s.dir, ManifestName), []byte(sums), 0o644); err != nil {
+		return fmt.Errorf("write the manifest: %w", err)
+	}
+	if err := syncTree(s.dir); err != nil {
+		return fmt.Errorf("bring the new site to the disk: %w", err)
+	}
+	if err := mayReplace(s.out); err != nil { // it may have changed while we wrote
+		return err
+	}
+	if err := swap(s.dir, s.out); err != nil {
+		return fmt.Errorf("put the new site in place: %w", err)
+	}
+	if err := os.RemoveAll(s.dir); err != nil {
+		return fmt.Errorf("the new site is in place; remove the old one: %w", err)
+	}
+	return nil
+}
+
+// Drop gives up the staged site and leaves the old one as it was.
+func (s *Staging) Drop() error {
+	defer s.unlock()
+	return os.RemoveAll(s.dir)
+}
