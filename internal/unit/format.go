@@ -23,13 +23,20 @@ func (n Number) spell() (s string, ok bool) {
 	return s, ok
 }
 
-// spellCost is how much a reader dislikes a spelling: its length, with a fraction
-// worth three digits more than a decimal.
-func spellCost(s string) int {
-	if strings.ContainsRune(s, '/') {
-		return len(s) + 3
+// spellCost is how much a reader dislikes a spelling: twice its length, one more
+// for a point, six more for a fraction or a unit that is seldom used.
+func spellCost(s string, rare bool) int {
+	cost := 2 * len(s)
+	if strings.ContainsRune(s, '.') {
+		cost++
 	}
-	return len(s)
+	if strings.ContainsRune(s, '/') {
+		cost += 6
+	}
+	if rare {
+		cost += 6
+	}
+	return cost
 }
 
 // decimal writes n, not negative, when it ends within nine decimals.
@@ -62,44 +69,45 @@ func (u Unit[D]) Fixed(q Quantity[D], decimals int) string {
 	return q.In(u).Fixed(decimals) + " " + u.Name
 }
 
-// String writes q in the unit that makes its exact number shortest, a decimal
-// before a fraction, and the earlier unit in the dimension's list when two are as
-// short; the parser of the dimension
-// reads it back to the same quantity. A computed quantity that no unit writes
-// within the limits of the parsers is rounded to nine decimals of the base unit.
+// String writes q in the unit that makes its exact number shortest, a whole number
+// before a decimal, a decimal before a fraction, and the earlier unit in the
+// dimension's list when two are as good; the parser of the dimension reads it back
+// to the same quantity. A computed quantity that no unit writes within the limits
+// of the parsers is rounded to nine decimals of the base unit.
 func (q Quantity[D]) String() string {
-	var best, unit string
-	for _, u := range unitsOf[D]() {
+	v := vocabularyOf[D]()
+	best, unit, least := q.n.Short(MaxDecimals), v.base().Name, 0
+	for _, u := range v.units {
 		s, ok := q.In(u).spell()
-		if ok && (best == "" || spellCost(s) < spellCost(best)) {
-			best, unit = s, u.Name
+		if !ok {
+			continue
+		}
+		if cost := spellCost(s, v.rare[u.Name]); least == 0 || cost < least {
+			best, unit, least = s, u.Name, cost
 		}
 	}
-	if best == "" {
-		best, unit = q.n.Short(MaxDecimals), baseUnitOf[D]()
-	}
-	return strings.TrimSpace(best + " " + unit)
+	return best + " " + unit
 }
 
-// unitsOf returns the units of a dimension in order of preference.
-func unitsOf[D dimension]() []Unit[D] {
+// vocabularyOf returns the vocabulary of a dimension.
+func vocabularyOf[D dimension]() *vocabulary[D] {
 	for _, v := range []any{volumes, masses, areas, lengths, densities, temperatures, durations, flows, speeds,
 		sprayVolumes, contents} {
 		if v, ok := v.(*vocabulary[D]); ok {
-			return v.units
+			return v
 		}
 	}
-	return nil
+	panic("unit: a dimension without a vocabulary")
 }
 
-// baseUnitOf returns the symbol of the unit in which a dimension is kept.
-func baseUnitOf[D dimension]() string {
-	for _, u := range unitsOf[D]() {
+// base returns the unit in which the dimension is kept.
+func (v *vocabulary[D]) base() Unit[D] {
+	for _, u := range v.units {
 		if u.factor.Equal(Int(1)) && u.offset.Sign() == 0 {
-			return u.Name
+			return u
 		}
 	}
-	return ""
+	panic("unit: no base unit of " + v.noun)
 }
 
 // Equal reports whether q and p are the same quantity.

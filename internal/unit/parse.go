@@ -64,6 +64,21 @@ func ParseTemperature(s string) (Temperature, error) {
 	return q, nil
 }
 
+// ParseRise reads a difference of temperature that is not negative, "0.5 °C" or
+// "1 °F", and returns it in °C. No offset is applied: 9 °F is 5 °C.
+func ParseRise(s string) (Number, error) {
+	t, err := newText(s, "temperature rise", "2 °C")
+	if err != nil {
+		return Number{}, err
+	}
+	n, err := t.number()
+	if err != nil {
+		return Number{}, err
+	}
+	u, err := unitIn(t, temperatures)
+	return n.Mul(u.factor), err
+}
+
 // ParseAmount reads an amount of product, a volume or a weight: "2.5 gal",
 // "8 oz".
 func ParseAmount(s string) (Amount, error) {

@@ -162,12 +162,13 @@ func (t *text) refuseEnd() error {
 		return t.refuseMark(r)
 	case (r == 'e' || r == 'E') && (isDigit(next) || next == '-' || next == '+'):
 		return t.errorf(t.pos, t.noun+" "+t.quoted()+" has an exponent", "write all digits of the number")
-	case r == '.' || isDigit(r):
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" has two numbers", t.write(t.example))
 	}
 	mark := t.pos
 	defer func() { t.pos = mark }()
 	t.skipSpace()
+	if r := t.peek(); r == '.' || isDigit(r) || vulgar[r].Sign() > 0 {
+		return t.errorf(mark, t.noun+" "+t.quoted()+" has two numbers", t.write(t.example))
+	}
 	if strings.ContainsRune("-–—−~", t.peek()) || strings.HasPrefix(string(t.chars[t.pos:]), "to ") {
 		return t.errorf(t.pos, t.noun+" "+t.quoted()+" is a range", "write one number; a range has a key for each end")
 	}

@@ -15,6 +15,7 @@ type vocabulary[D dimension] struct {
 	example string // "1.5 pt"
 	units   []Unit[D]
 	names   map[string]Unit[D]
+	rare    map[string]bool // symbols that print only when much shorter than others
 }
 
 // name gives a unit its spellings beside its own symbol. A spelling that starts
@@ -23,12 +24,14 @@ type vocabulary[D dimension] struct {
 type name[D dimension] struct {
 	unit      Unit[D]
 	spellings string // separated by "|"
+	rare      bool   // understood, and seldom used in print
 }
 
 func newVocabulary[D dimension](noun, what, example string, names ...name[D]) *vocabulary[D] {
-	v := &vocabulary[D]{noun: noun, what: what, example: example, names: map[string]Unit[D]{}}
+	v := &vocabulary[D]{noun: noun, what: what, example: example, names: map[string]Unit[D]{}, rare: map[string]bool{}}
 	for _, n := range names {
 		v.units = append(v.units, n.unit)
+		v.rare[n.unit.Name] = n.rare
 		v.add("="+n.unit.Name, n.unit)
 		for s := range strings.SplitSeq(n.spellings, "|") {
 			v.add(s, n.unit)
@@ -92,80 +95,80 @@ func (v *vocabulary[D]) near(s string) string {
 func foldName(s string) string { return strings.ToLower(strings.ReplaceAll(s, ".", "")) }
 
 var volumes = newVocabulary("volume", "volume", "1.5 pt",
-	name[volume]{Gallon, "gal|gals|gallon|gallons|us gal"},
-	name[volume]{Quart, "qt|qts|quart|quarts"},
-	name[volume]{Pint, "pt|pts|pint|pints"},
-	name[volume]{FluidOunce, "fl oz|floz|fl ozs|fluid oz|fluid ounce|fluid ounces"},
-	name[volume]{Liter, "=l|liter|liters|litre|litres"},
-	name[volume]{Milliliter, "=ml|milliliter|milliliters|millilitre|millilitres"},
+	name[volume]{unit: Gallon, spellings: "gal|gals|gallon|gallons|us gal"},
+	name[volume]{unit: Quart, spellings: "qt|qts|quart|quarts"},
+	name[volume]{unit: Pint, spellings: "pt|pts|pint|pints"},
+	name[volume]{unit: FluidOunce, spellings: "fl oz|floz|fl ozs|fluid oz|fluid ounce|fluid ounces"},
+	name[volume]{unit: Liter, spellings: "=l|liter|liters|litre|litres"},
+	name[volume]{unit: Milliliter, spellings: "=ml|milliliter|milliliters|millilitre|millilitres"},
 )
 
 var masses = newVocabulary("weight", "weight", "2 lb",
-	name[mass]{Pound, "lb|lbs|pound|pounds"},
-	name[mass]{Ounce, "oz|ozs|ounce|ounces|oz wt|wt oz|oz av"},
-	name[mass]{Kilogram, "=Kg|=KG|kilogram|kilograms|kilo|kilos"},
-	name[mass]{Gram, "=gm|gram|grams|gramme|grammes"},
-	name[mass]{Milligram, "milligram|milligrams"},
+	name[mass]{unit: Pound, spellings: "lb|lbs|pound|pounds"},
+	name[mass]{unit: Ounce, spellings: "oz|ozs|ounce|ounces|oz wt|wt oz|oz av"},
+	name[mass]{unit: Kilogram, spellings: "=Kg|=KG|kilogram|kilograms|kilo|kilos"},
+	name[mass]{unit: Gram, spellings: "=gm|gram|grams|gramme|grammes"},
+	name[mass]{unit: Milligram, spellings: "milligram|milligrams", rare: true},
 )
 
 var areas = newVocabulary("area", "area", "80 ac",
-	name[area]{Acre, "=A|ac|acre|acres"},
-	name[area]{Hectare, "=Ha|hectare|hectares"},
-	name[area]{SquareFoot, "sq ft|sqft|ft2|ft²|sq feet|sq foot|square foot|square feet|ft^2"},
-	name[area]{SquareMeter, "m2|m^2|sq m|sqm|square meter|square meters|square metre|square metres"},
+	name[area]{unit: Acre, spellings: "=A|ac|acre|acres"},
+	name[area]{unit: Hectare, spellings: "=Ha|hectare|hectares"},
+	name[area]{unit: SquareFoot, spellings: "sq ft|sqft|ft2|ft²|sq feet|sq foot|square foot|square feet|ft^2"},
+	name[area]{unit: SquareMeter, spellings: "m2|m^2|sq m|sqm|square meter|square meters|square metre|square metres"},
 )
 
 var lengths = newVocabulary("length", "length", "20 in",
-	name[length]{Inch, "in|inch|inches"},
-	name[length]{Foot, "ft|foot|feet"},
-	name[length]{Meter, "=m|meter|meters|metre|metres"},
-	name[length]{Centimeter, "=cm|centimeter|centimeters|centimetre|centimetres"},
-	name[length]{Millimeter, "=mm|millimeter|millimeters|millimetre|millimetres"},
+	name[length]{unit: Inch, spellings: "in|inch|inches"},
+	name[length]{unit: Foot, spellings: "ft|foot|feet"},
+	name[length]{unit: Meter, spellings: "=m|meter|meters|metre|metres"},
+	name[length]{unit: Centimeter, spellings: "=cm|centimeter|centimeters|centimetre|centimetres"},
+	name[length]{unit: Millimeter, spellings: "=mm|millimeter|millimeters|millimetre|millimetres"},
 )
 
 var densities = newVocabulary("density", "density", "1.28 g/mL",
-	name[density]{GramPerMilliliter, "=g/cm3|=g/cm³|=g/cc"},
-	name[density]{KilogramPerLiter, "=kg/dm3"},
-	name[density]{PoundPerGallon, ""},
+	name[density]{unit: GramPerMilliliter, spellings: "=g/cm3|=g/cm³|=g/cc"},
+	name[density]{unit: KilogramPerLiter, spellings: "=kg/dm3"},
+	name[density]{unit: PoundPerGallon},
 )
 
 var temperatures = newVocabulary("temperature", "temperature", "50 °F",
-	name[temperature]{Fahrenheit, "f|deg f|degrees f|° f|fahrenheit|degrees fahrenheit|ºf"},
-	name[temperature]{Celsius, "c|deg c|degrees c|° c|celsius|degrees celsius|ºc"},
+	name[temperature]{unit: Fahrenheit, spellings: "f|deg f|degrees f|° f|fahrenheit|degrees fahrenheit|ºf"},
+	name[temperature]{unit: Celsius, spellings: "c|deg c|degrees c|° c|celsius|degrees celsius|ºc"},
 )
 
 var durations = newVocabulary("time", "time", "30 min",
-	name[duration]{Minute, "min|mins|minute|minutes"},
-	name[duration]{Hour, "h|hr|hrs|hour|hours"},
-	name[duration]{Second, "s|sec|secs|second|seconds"},
-	name[duration]{Day, "d|day|days"},
+	name[duration]{unit: Minute, spellings: "min|mins|minute|minutes"},
+	name[duration]{unit: Hour, spellings: "h|hr|hrs|hour|hours"},
+	name[duration]{unit: Second, spellings: "s|sec|secs|second|seconds"},
+	name[duration]{unit: Day, spellings: "d|day|days", rare: true},
 )
 
 var flows = newVocabulary("flow", "flow", "0.5 gal/min",
-	name[flow]{GallonPerMinute, "gpm"},
-	name[flow]{LiterPerMinute, ""},
-	name[flow]{FluidOuncePerMinute, ""},
-	name[flow]{MilliliterPerMinute, ""},
+	name[flow]{unit: GallonPerMinute, spellings: "gpm"},
+	name[flow]{unit: LiterPerMinute},
+	name[flow]{unit: FluidOuncePerMinute},
+	name[flow]{unit: MilliliterPerMinute},
 )
 
 var speeds = newVocabulary("speed", "speed", "5 mph",
-	name[speed]{MilePerHour, "mph|mi/h|miles per hour|miles/hour|mile/h|miles/h"},
-	name[speed]{KilometerPerHour, "=kph|=kmh|=km/hr|kilometers per hour|kilometres per hour"},
-	name[speed]{FootPerMinute, "fpm"},
-	name[speed]{MeterPerMinute, ""},
+	name[speed]{unit: MilePerHour, spellings: "mph|mi/h|miles per hour|miles/hour|mile/h|miles/h"},
+	name[speed]{unit: KilometerPerHour, spellings: "=kph|=kmh|=km/hr|kilometers per hour|kilometres per hour"},
+	name[speed]{unit: FootPerMinute, spellings: "fpm", rare: true},
+	name[speed]{unit: MeterPerMinute, rare: true},
 )
 
 var sprayVolumes = newVocabulary("spray volume", "spray volume", "15 gal/ac",
-	name[depth]{GallonPerAcre, "gpa"},
-	name[depth]{LiterPerHectare, ""},
-	name[depth]{GallonPerThousandSquareFeet, ""},
-	name[depth]{MilliliterPerSquareMeter, ""},
+	name[depth]{unit: GallonPerAcre, spellings: "gpa"},
+	name[depth]{unit: LiterPerHectare},
+	name[depth]{unit: GallonPerThousandSquareFeet, rare: true},
+	name[depth]{unit: MilliliterPerSquareMeter, rare: true},
 )
 
 var contents = newVocabulary("content", "content in water", "120 ppm",
-	name[content]{PartPerMillion, "ppm|parts per million"},
-	name[content]{MilligramPerLiter, ""},
-	name[content]{GrainPerGallon, "gpg|grain/gal|grains/gal|grains per gallon"},
+	name[content]{unit: PartPerMillion, spellings: "ppm|parts per million"},
+	name[content]{unit: MilligramPerLiter, rare: true},
+	name[content]{unit: GrainPerGallon, spellings: "gpg|grain/gal|grains/gal|grains per gallon"},
 )
 
 // others are the vocabularies that tell what a unit is when it is not what was

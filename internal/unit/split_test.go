@@ -1,0 +1,101 @@
+package unit_test
+
+import (
+	"testing"
+
+	"tankleaf.example/internal/unit"
+)
+
+func TestSplit(t *testing.T) {
+	for _, c := range []struct {
+		in         string
+		us, metric string
+		why        string
+	}{
+		{"12.57 gal", "12 gal + 2 qt + 9 fl oz", "47 L + 583 mL", "all terms"},
+		{"0.9999 gal", "1 gal", "3 L + 785 mL", "rounds up through all units at once"},
+		{"31.96 fl oz", "1 qt", "945 mL", "no 32 fl oz is ever shown"},
+		{"2 gal", "2 gal", "7 L + 571 mL", "zero terms are left out"},
+		{"0 mL", "0 fl oz", "0 mL", "nothing is nothing of the smallest"},
+		{"1 mL", "0.0338 fl oz", "1 mL", "small amounts keep three figures"},
+		{"2.5 mL", "0.0845 fl oz", "2.5 mL", "in metric too"},
+		{"500 mL", "16.9 fl oz", "500 mL", "a usual jar"},
+		{"0.001 mL", "0.000034 fl oz", "0.001 mL", "down to six decimals"},
+		{"2.5 lb", "2 lb + 8 oz", "1 kg + 134 g", "weight"},
+		{"15.97 oz", "1 lb", "453 g", "weight rounds up through"},
+		{"0.16 oz", "0.16 oz", "4.54 g", "a dry jar dose"},
+	} {
+		a, err := unit.ParseAmount(c.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Split(unit.US).String(); got != c.us {
+			t.Errorf("%s: got %q, want %q: %s", c.in, got, c.us, c.why)
+		}
+		if got := a.Split(unit.Metric).String(); got != c.metric {
+			t.Errorf("%s: got %q, want %q: %s", c.in, got, c.metric, c.why)
+		}
+	}
+}
+
+func TestAmount(t *testing.T) {
+	oz, _ := unit.ParseAmount("8 oz")
+	lb, _ := unit.ParseAmount("1/2 lb")
+	ml, _ := unit.ParseAmount("5 mL")
+	if got := oz.Add(lb).String(); got != "1 lb" {
+		t.Errorf("8 oz + 1/2 lb = %s", got)
+	}
+	if got := (unit.Amount{}).Add(oz); got != oz {
+		t.Errorf("nothing + 8 oz = %v", got)
+	}
+	if oz.BaseUnit() != "g" || ml.BaseUnit() != "mL" || ml.Times(unit.Int(3)).Base().Fixed(3) != "15.000" {
+		t.Error("base units are g for weights and mL for volumes")
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("a weight added to a volume must panic")
+		}
+	}()
+	ml.Add(oz)
+}
+
+func TestRate(t *testing.T) {
+	rate := func(s string) unit.Rate {
+		r, err := unit.ParseRate(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	for _, c := range []struct {
+		in    string
+		basis unit.Basis
+		dry   bool
+		area  bool
+	}{
+		{"1 pt/ac", unit.VolumePerArea, false, true}, {"1 lb/ac", unit.MassPerArea, true, true},
+		{"1 qt/100 gal", unit.VolumePerVolume, false, false}, {"1 % v/v", unit.VolumePerVolume, false, false},
+		{"1 lb/100 gal", unit.MassPerVolume, true, false}, {"1 % w/v", unit.MassPerVolume, true, false},
+		{"50 ppm", unit.MassPerVolume, true, false},
+	} {
+		b := rate(c.in).Basis()
+		if b != c.basis || b.Dry() != c.dry || b.PerArea() != c.area {
+			t.Errorf("%s is a rate of %v, want %v", c.in, b, c.basis)
+		}
+	}
+	if !rate("1 pt/ac").Comparable(rate("1 L/ha")) || rate("1 pt/ac").Comparable(rate("1 lb/ac")) {
+		t.Error("rates compare only within one basis")
+	}
+	if rate("1 pt/ac").Cmp(rate("16 fl oz/ac")) != 0 || rate("1 qt/ac").Cmp(rate("2 L/ha")) <= 0 {
+		t.Error("rates of one basis compare across units")
+	}
+	if got := rate("1 pt/ac").Times(unit.Frac(1, 7)).Times(unit.Int(7)); !got.Equal(rate("1 pt/ac")) {
+		t.Errorf("scaled down and up: %v", got)
+	}
+	if zero := (unit.Rate{}); !zero.IsZero() || zero.String() != "no rate" || zero.Number().Sign() != 0 {
+		t.Error("the zero Rate is no rate")
+	}
+	if got := unit.Basis(9).String(); got != "Basis(9)" {
+		t.Errorf("unknown basis prints as %q", got)
+	}
+}
