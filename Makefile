@@ -1,0 +1,40 @@
+# `make test` is the whole check, the same here and in CI. It installs what it
+# needs; everything else needs Go alone.
+
+.PHONY: build test setup lint unit client site-check golden bench clean
+
+build:
+	go run ./cmd/tankleaf build
+
+test: setup lint golden unit site-check
+
+# What the tests use beside Go: a browser, a PDF reader, a second opinion on
+# units and on HTML. Nothing is installed twice.
+setup:
+	@.ci/setup
+
+# Static checks, in the order of how fast they fail.
+lint:
+	@test -z "$$(gofmt -l cmd internal templates *.go)" || { gofmt -l cmd internal templates *.go; exit 1; }
+	go vet ./...
+	go tool exhaustive -default-signifies-exhaustive=false ./...
+	go tool staticcheck ./...
+	go mod tidy -diff
+	go mod verify
+
+unit:
+	go test -race -timeout 8m ./...
+
+# Everything that is generated is written again and must come out the same.
+golden:
+	.ci/golden
+
+# The demo, built as a stranger would, and looked at by an independent checker.
+site-check: build
+	npx --no-install html-validate --config .ci/html-validate.json public
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+
+clean:
+	rm -rf public node_modules
