@@ -59,6 +59,16 @@ func (n Number) Int64() (i int64, exact bool) {
 	return whole.Int64(), whole.IsInt64() && n.IsInt()
 }
 
+// Sqrt returns the square root of n, not negative, cut off after twelve decimals.
+// It is done on whole numbers, so that every machine and the browser get the same
+// digits. For flow factors, never for a dose.
+func (n Number) Sqrt() Number {
+	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(24), nil)
+	num := new(big.Int).Mul(n.rat().Num(), scale)
+	num.Quo(num, n.rat().Denom())
+	return Number{new(big.Rat).SetFrac(num.Sqrt(num), new(big.Int).Exp(big.NewInt(10), big.NewInt(12), nil))}
+}
+
 // Min returns the smaller of n and m.
 func (n Number) Min(m Number) Number {
 	if n.Cmp(m) <= 0 {

@@ -76,3 +76,21 @@ func TestMinMax(t *testing.T) {
 		t.Error("Min and Max must not depend on the order of their arguments")
 	}
 }
+
+func TestSqrt(t *testing.T) {
+	for _, c := range []struct {
+		n    unit.Number
+		want string
+		why  string
+	}{
+		{unit.Int(4), "2.000000000000", "a square"},
+		{unit.Int(2), "1.414213562373", "cut off, not rounded: the next digit is 0"},
+		{unit.Int(3), "1.732050807568", "cut off: the next digit is 8"},
+		{unit.Frac(1, 4), "0.500000000000", "below one"},
+		{unit.Number{}, "0.000000000000", "nothing"},
+	} {
+		if got := c.n.Sqrt().Fixed(12); got != c.want {
+			t.Errorf("Sqrt = %s, want %s: %s", got, c.want, c.why)
+		}
+	}
+}

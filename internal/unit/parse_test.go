@@ -44,6 +44,8 @@ func read(noun, s string) (string, error) {
 		return number(unit.ParsePercent(s))
 	case "number":
 		return number(unit.ParseNumber(s))
+	case "strength":
+		return show(unit.ParseStrength(s))
 	case "temperature rise":
 		return number(unit.ParseRise(s))
 	}
@@ -51,7 +53,7 @@ func read(noun, s string) (string, error) {
 }
 
 var nouns = []string{"volume", "weight", "area", "length", "density", "temperature", "time", "flow", "speed",
-	"spray volume", "content", "rate", "amount", "percentage", "number", "temperature rise"}
+	"spray volume", "content", "rate", "amount", "percentage", "number", "strength", "temperature rise"}
 
 // accepted are spellings of the trade and how they print.
 var accepted = []struct{ noun, in, want, why string }{
@@ -119,6 +121,11 @@ var accepted = []struct{ noun, in, want, why string }{
 	{"percentage", "12.5%", "0.125", ""},
 	{"number", "1 1/2", "1.5", ""},
 	{"number", " 0.25 ", "0.25", "outer space"},
+	{"strength", "4 lb/gal", "4 lb/gal", ""},
+	{"strength", "480 g/L", "480 g/L", ""},
+	{"strength", "80 % w/w", "80 % w/w", ""},
+	{"strength", "500 g/kg", "50 % w/w", "weight in weight"},
+	{"strength", "25 % w/v", "250 g/L", "weight in volume"},
 	{"temperature rise", "9 °F", "5", "no offset"},
 }
 
@@ -222,6 +229,12 @@ var refused = []struct {
 	{"percentage", "101 %", 0, `percentage "101 %" is above 100 %`, `write 0 to 100 %`},
 	{"percentage", "5 % v/v", 1, `percentage "5 % v/v" has more than a number and %`, `write "5 %"`},
 	{"number", "5 gal", 1, `number "5 gal" is followed by "gal"`, `write the number alone`},
+	{"strength", "80 %", 3, `strength "80 %" does not say per cent of what`,
+		`write "80 % w/w" for weight in weight, "% w/v" for weight in volume`},
+	{"strength", "0 g/L", 0, `strength "0 g/L" is zero`, `write "4 lb/gal"`},
+	{"strength", "120 % w/w", 0, `strength "120 % w/w" is more than all of the product`, `check the number and its unit`},
+	{"strength", "4 lb", 2, `strength "4 lb" is in a unit of weight`,
+		`write a unit of weight per volume or per weight: lb/gal, g/L, % w/w, g/kg, % w/v`},
 	{"amount", "5 ac", 1, `amount "5 ac" is in a unit of area`,
 		`write a unit of volume or weight: gal, qt, pt, fl oz, L, mL, lb, oz, kg, g, mg`},
 }

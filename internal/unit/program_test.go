@@ -18,7 +18,7 @@ var outside = map[string]string{
 	"lb": "pound", "oz": "ounce", "kg": "kg", "g": "g", "mg": "mg",
 	"ac": "intacre", "ha": "hectare", "sq ft": "ft^2", "m²": "m^2",
 	"in": "inch", "ft": "foot", "m": "m", "cm": "cm", "mm": "mm",
-	"g/mL": "g/mL", "kg/L": "kg/L", "lb/gal": "pound/gallon",
+	"g/mL": "g/mL", "g/L": "g/L", "kg/L": "kg/L", "lb/gal": "pound/gallon",
 	"min": "minute", "h": "hour", "s": "second", "d": "day",
 	"gal/min": "gallon/minute", "L/min": "L/minute", "fl oz/min": "fluidounce/minute", "mL/min": "mL/minute",
 	"mph": "mile/hour", "km/h": "km/hour", "ft/min": "ft/minute", "m/min": "m/minute",

@@ -73,7 +73,7 @@ func TestQuantityRoundTrip(t *testing.T) {
 	roundTrip(t, unit.ParseMass, "lb", "oz", "kg", "g", "mg")
 	roundTrip(t, unit.ParseArea, "ac", "ha", "sq ft", "m²")
 	roundTrip(t, unit.ParseLength, "in", "ft", "m", "cm", "mm")
-	roundTrip(t, unit.ParseDensity, "g/mL", "kg/L", "lb/gal")
+	roundTrip(t, unit.ParseDensity, "g/mL", "g/L", "kg/L", "lb/gal")
 	roundTrip(t, unit.ParseTemperature, "°F", "°C")
 	roundTrip(t, unit.ParseDuration, "min", "h", "s", "d")
 	roundTrip(t, unit.ParseFlow, "gal/min", "L/min", "fl oz/min", "mL/min")

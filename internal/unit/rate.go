@@ -48,6 +48,26 @@ func (r Rate) Number() Number {
 	return r.n.Quo(r.factor)
 }
 
+// RateIn returns the rate that is n in the base unit of basis b, written in the
+// given unit: RateIn("pt/ac", VolumePerArea, n). It fails with a [*SyntaxError]
+// when the unit is none or is of another basis.
+func RateIn(written string, b Basis, n Number) (Rate, error) {
+	r, err := ParseRate("1 " + written)
+	if err != nil {
+		return Rate{}, err
+	}
+	if r.basis != b {
+		return Rate{}, &SyntaxError{Msg: `a rate in "` + written + `" is ` + r.basis.String() + ", not " + b.String(),
+			Hint: "write a unit of " + b.String()}
+	}
+	r.n = n
+	return r, nil
+}
+
+// As returns the same rate written in another unit of its basis: 0.25 % v/v as
+// "qt/100 gal" is 1 qt/100 gal.
+func (r Rate) As(written string) (Rate, error) { return RateIn(written, r.basis, r.n) }
+
 // Times returns the rate × n in the same written unit.
 func (r Rate) Times(n Number) Rate { r.n = r.n.Mul(n); return r }
 

@@ -99,3 +99,29 @@ func TestRate(t *testing.T) {
 		t.Errorf("unknown basis prints as %q", got)
 	}
 }
+
+func TestRateInAnotherUnit(t *testing.T) {
+	for _, c := range []struct{ in, as, want string }{
+		{"0.25 % v/v", "qt/100 gal", "1 qt/100 gal"},
+		{"1 pt/100 gal", "% v/v", "0.125 % v/v"},
+		{"1 qt/100 gal", "mL/100 L", "250 mL/100 L"},
+		{"1 oz/sq ft", "lb/ac", "2722.5 lb/ac"},                // Ohio State Univ. Extension column
+		{"1 lb/ac", "oz/1000 sq ft", "400/1089 oz/1000 sq ft"}, // 16 / 43.56
+		{"1 g/L", "% w/v", "0.1 % w/v"},
+	} {
+		r, err := unit.ParseRate(c.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := r.As(c.as)
+		if err != nil || got.String() != c.want {
+			t.Errorf("%s in %s = %v, %v; want %s", c.in, c.as, got, err, c.want)
+		}
+	}
+	r, _ := unit.ParseRate("1 pt/ac")
+	for _, as := range []string{"lb/ac", "% v/v", "furlong", ""} {
+		if got, err := r.As(as); err == nil {
+			t.Errorf("1 pt/ac in %q = %v, want an error", as, got)
+		}
+	}
+}

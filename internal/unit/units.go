@@ -64,6 +64,7 @@ var (
 var (
 	GramPerMilliliter = unitOf[density]("g/mL", Int(1))
 	KilogramPerLiter  = unitOf[density]("kg/L", Int(1))
+	GramPerLiter      = unitOf[density]("g/L", Frac(1, 1000))
 	PoundPerGallon    = unitOf[density]("lb/gal", poundG.Quo(gallon))
 )
 

@@ -130,6 +130,7 @@ var densities = newVocabulary("density", "density", "1.28 g/mL",
 	name[density]{unit: GramPerMilliliter, spellings: "=g/cm3|=g/cm³|=g/cc"},
 	name[density]{unit: KilogramPerLiter, spellings: "=kg/dm3"},
 	name[density]{unit: PoundPerGallon},
+	name[density]{unit: GramPerLiter, rare: true},
 )
 
 var temperatures = newVocabulary("temperature", "temperature", "50 °F",
