@@ -49,6 +49,7 @@
 //	    carrier: false          # true: a liquid of the tank
 //	    when: []                # carriers: gates on the water
 //	    hazards: [concentrate]
+//	    suppresses: []          # symptoms its presence hides: a defoamer, foam
 //	    sources: [uc-81]
 //
 // products.yaml

@@ -37,7 +37,10 @@ type Class struct {
 	Carrier bool     // a water or other liquid of the tank, not a product
 	When    []Gate   // for a carrier: which waters belong here (hardness over 300 ppm)
 	Hazards []Hazard // of handling it, alone
-	Sources []Cite
+	// Suppresses is the symptoms that its presence hides: a defoamer hides foam,
+	// so that a quiet mix with a defoamer says nothing about foam without it.
+	Suppresses []Symptom
+	Sources    []Cite
 }
 
 // Group is a heading of the matrix: classes of one role side by side.
