@@ -4,10 +4,15 @@
 // # Files
 //
 // Each kind of record lives in data/KIND.yaml or in any number of files
-// data/KIND/*.yaml, each a mapping with the single key KIND that holds a list.
-// Observations are one file each, data/observations/**/ID.yaml, whose top level
-// is the record itself. data/site.yaml holds the site's own settings at its top
-// level. Unknown keys, duplicate keys and files of no kind are problems.
+// data/KIND/*.yaml, each a mapping with the single key KIND that holds a list;
+// files of classes may hold groups too, files of the order disputes. Observations
+// are one file each, data/observations/**/ID.yaml, whose top level is the record
+// itself. data/site.yaml holds the site's own settings at its top level. Unknown
+// keys, duplicate keys and files of no kind are problems. Pictures lie in
+// data/photos, JSON Schemas for editors in data/schema; neither is read, nor are
+// notes for colleagues in *.md. The first line of each file names its schema:
+//
+//	# yaml-language-server: $schema=schema/KIND.json
 //
 // Text is a plain scalar in the office's first language, or a mapping by
 // language code: `name: {en: Sulfur, es: Azufre}`. IDs are lower-case letters,
@@ -93,7 +98,7 @@
 //	  - id: carbonate-with-acid
 //	    members: [carbonate, acidic-material]
 //	    kind: chemical          # physical, chemical, biological or legal
-//	    symptoms: [gas, foam]
+//	    symptoms: [gas, foam]   # needed unless kind is legal
 //	    verdict: never          # clean, steps, apart or never
 //	    hazards: [pressure]
 //	    what: Carbon dioxide comes off and builds pressure under a lid.
@@ -137,7 +142,8 @@
 //	kind: jar                   # jar or field
 //	title: ...
 //	date: 2026-05-12
-//	by: office specialist       # a role
+//	by: office specialist       # a role: office specialist, county agent, grower,
+//	                            #   applicator, adviser or dealer
 //	place: upper-quillback
 //	investigation: hissing-lids
 //	products:                   # in order of addition
@@ -173,7 +179,7 @@
 //	    singles:
 //	      - {product: a, rating: 70 %}
 //	note: ...
-//	photo: photos/qv-2026-014.jpg
+//	photo: photos/qv-2026-014.jpg   # below data/
 //
 // investigations.yaml
 //
