@@ -19,14 +19,14 @@
 // The subsets form a lattice. A reacting run decides everything above it, a
 // clean run everything below it; possible causes are what lies between:
 //
-//	            {0 1 2}            reacted
-//	           ╱   │   ╲
-//	      {0 1}  {0 2}  {1 2}      {0 1} and {0 2} were clean, so {1 2} or
-//	        │  ╲╱    ╲╱  │         {0 1 2} is the cause, and {1 2} is the
-//	        │  ╱╲    ╱╲  │         next run: if it reacts it is established,
-//	       {0}    {1}   {2}        for all below it is clean already
-//	           ╲   │   ╱
-//	              { }
+//	      {0 1 2}            reacted
+//	     ╱   │   ╲
+//	{0 1}  {0 2}  {1 2}      {0 1} and {0 2} were clean, so {1 2} or
+//	  │  ╲╱    ╲╱  │         {0 1 2} is the cause, and {1 2} is the
+//	  │  ╱╲    ╱╲  │         next run: if it reacts it is established,
+//	 {0}    {1}   {2}        for all below it is clean already
+//	     ╲   │   ╱
+//	        { }
 //
 // # What there is
 //
@@ -45,38 +45,42 @@
 // A search holds all explanations by up to two causes of up to three elements,
 // by [Limits]. One cause is three times as likely as two, however many
 // explanations there are of each; among as many causes all are equally likely.
-// So one cause is sought first without being taken for certain: with one such
-// explanation left, the plan goes on to rule a second cause out. It ends when
-// one explanation is left and every cause of it was run by itself; then each is
-// established, which does not hang on the limits. What does hang on them is
-// that there is no further cause: Cover tells what is open beyond them. When no
-// explanation is left inside the limits, they widen by themselves; see
-// [Search].
 //
-// Each step of a plan is the run whose result comes nearest to an even chance.
-// That leave-one-out runs, pairs and single elements appear in plans is a
-// consequence. Runs to make from when the whole set is known to react, over
-// all planted causes of up to three elements (TestPlanFigures computes them):
+// A plan without rates seeks one cause first: each run is the one whose result
+// comes nearest to an even chance among explanations by one cause. The one left
+// is run by itself, and is then established. It is not taken for the only one:
+// the plan goes on to rule a second cause out, and turns to explanations by two
+// causes when those by one are gone. It ends when one explanation is left and
+// every cause of it was run by itself. That each of them is a cause does not
+// hang on the limits; that there is no other does, and Cover tells what is open
+// beyond them. When no explanation is left inside the limits, they widen by
+// themselves; see [Search]. That leave-one-out runs, pairs and single elements
+// appear in plans is a consequence; nothing names them.
 //
-//	                 told one cause               open to two
-//	elements   log2 N  mean  worst   log2 N  mean 1  named  mean 2  worst
-//	    2       1.58   1.67    2       2.00    2.00   1.67    2.00     2
-//	    3       2.81   2.86    3       4.00    3.43   2.86    5.22     6
-//	    4       3.81   3.93    5       6.11    5.29   3.86    7.11     9
-//	    5       4.64   4.84    6       7.94    6.92   4.72    9.35    12
-//	    6       5.36   5.63    7       9.47    7.83   5.51   10.70    14
-//	    7       5.98   6.29    8      10.79    8.52   6.10   12.28    16
-//	    8       6.52   6.85    8      11.92    9.08   6.65   13.57    16
-//	    9       7.01   7.35    9      12.93    9.54   7.20   14.90    18
-//	   10       7.45   7.79    9      13.83   10.19   7.66   15.79    19
+// The runs that it takes from when the whole set is known to react, over all
+// planted causes of up to three elements and over all two of them at once
+// (TestPlanFigures computes this):
+//
+//	         told there is one      open to two
+//	                                       one planted    two planted
+//	elements log2 N   mean worst   log2 N   mean worst     mean worst
+//	    2     1.58   1.67     2     2.00   2.00     2     2.00     2
+//	    3     2.81   2.86     3     4.00   3.57     5     4.78     5
+//	    4     3.81   3.93     5     6.11   5.14     7     7.05     8
+//	    5     4.64   4.84     6     7.94   6.44     9     9.14    11
+//	    6     5.36   5.63     7     9.47   7.46    10    10.91    14
+//	    7     5.98   6.29     8    10.78   8.37    11    11.93    15
+//	    8     6.52   6.85     8    11.92   9.07    11    13.24    17
+//	    9     7.01   7.35     9    12.93   9.58    12    14.27    18
+//	   10     7.45   7.79     9    13.83  10.17    12    15.28    19
 //
 // N counts the explanations possible at the start; no plan can take fewer than
-// log2 N runs in the mean over them. "Mean 1" and "mean 2" are with one and two
-// causes planted, to the end of the plan; "named" is where the planted cause is
-// the only explanation by one cause left, and what follows rules out a second.
-// Running every subset of 10 elements would take 1022. The worst case is at
-// most log2 N, rounded up, plus 2 runs for one cause and plus 5 for two, up to
-// 12 elements.
+// log2 N runs in the mean over them. Open to two, one planted cause is
+// established as early as when told that there is one; the runs after that
+// rule out a second. Running every other subset of 10 elements would take 1022.
+// The worst case is at most log2 N, rounded up, plus 2 when told that there is
+// one, and plus 5 when open to two: computed for up to 12 elements. With more,
+// no run is made twice, so a plan ends.
 //
 // # Misread runs
 //
@@ -92,8 +96,10 @@
 //   - No possible cause lies inside a clean run that is in no conflict.
 //   - An established cause reacted, and no proper subset of it would do.
 //   - The order of runs, and repeats without rates, change nothing.
-//   - More runs that agree never add a possible cause to a reacting run.
-//   - Contradicting runs widen what is possible and make no call fail.
+//   - A further run that agrees never adds a possible cause to a reacting run
+//     that holds no smaller one.
+//   - Runs in conflict change nothing for the other runs and make no call
+//     fail.
 //   - Without rates no step repeats a run, and no sum is rounded.
 //   - A plan ends, and names the true cause, if there is one in the limits.
 //

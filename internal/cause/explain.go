@@ -14,11 +14,13 @@ const MaxListed = 16
 // Status says how far the cause of one reacting run is known.
 type Status uint8
 
-// The states of a reacting run. The zero value claims nothing.
+// The states of a reacting run. The zero value claims nothing. With one cause
+// left a run is established: it is that cause itself, for it counts among its
+// own possible causes until something smaller reacts.
 const (
 	Unknown      Status = iota // not looked at
 	Contradicted               // it lies inside a clean run
-	Narrowed                   // several causes are possible, or the one left was never run by itself
+	Narrowed                   // several causes are possible
 	Established                // it holds a set that reacted while everything smaller stayed clean
 )
 

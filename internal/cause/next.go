@@ -13,8 +13,9 @@ type Why uint8
 // The uses of a step. The zero value is no step.
 const (
 	None    Why = iota
-	Split       // its result divides what is possible
-	Confirm     // one explanation is left, and this cause of it was never run by itself
+	Split       // its result divides the explanations
+	Confirm     // one explanation of so few causes is left, and this cause of it was never run by itself
+	Exclude     // that explanation was confirmed, and there may be one more cause
 	Repeat      // a run made before, made again because it may have been misread
 )
 
@@ -27,6 +28,8 @@ func (w Why) String() string {
 		return "split"
 	case Confirm:
 		return "confirm"
+	case Exclude:
+		return "exclude"
 	case Repeat:
 		return "repeat"
 	default:
@@ -38,9 +41,11 @@ func (w Why) String() string {
 type Step struct {
 	Run Set
 	Why Why
-	// Reacts is the probability that it will be read as reacting.
+	// Reacts is the probability, by all explanations, that it will be read as
+	// reacting.
 	Reacts float64
-	// Bits is what its result is expected to tell, at most 1.
+	// Bits is what its result is expected to tell about all explanations, at
+	// most 1.
 	Bits float64
 	// IfReacts and IfClean count the explanations that stay possible. With
 	// rates none ever goes, and both are all of them.
@@ -67,34 +72,43 @@ type Belief struct {
 func (s *Search) Left() int { return len(s.alive) }
 
 // Next proposes the run whose result tells most, of those the one with fewest
-// elements, and of those the first by Set.Compare. Without rates it never
-// proposes a run already made. It returns no step when there is nothing left
-// to learn: one explanation is left and its causes were run by themselves, or
-// only a run in conflict could tell more.
-// With rates there is always something to learn, and when to stop is the
-// caller's to say, by the probability of the leading explanation.
+// elements, and of those the first by Set.Compare.
+//
+// Without rates it never proposes a run already made, and looks at the
+// explanations of the fewest causes first. When one of these is left, its
+// causes are each run by themselves, and only then is what more causes would
+// add excluded. There is no step when nothing is left to learn, or only a run
+// in conflict could tell more.
+//
+// With rates it looks at all explanations by their probability. There is
+// always something to learn then, and when to stop is the caller's to say, by
+// the probability of the leading explanation.
 func (s *Search) Next() (Step, bool) {
-	total, react := s.spread()
-	best := Step{Bits: minBits}
-	var at mask
-	for q := 1; q < s.frame.size(); q++ {
-		m := mask(q)
-		p, bits := s.rates.tells(react[q] / total)
-		d := bits - best.Bits
-		better := d > sameBits || d > -sameBits && at != 0 && m.len() < at.len()
-		if better && !s.expected(m) && !(s.rates.exact() && s.wasRun(m)) {
-			best, at = Step{Why: Split, Reacts: p, Bits: bits}, m
+	if !s.rates.exact() {
+		return s.pick(2, Split)
+	}
+	fewest, front := 2, 0
+	var lead hypothesis
+	for _, h := range s.alive {
+		switch n := h.causes(); {
+		case n < fewest:
+			fewest, front, lead = n, 1, h
+		case n == fewest:
+			front, lead = front+1, h
 		}
 	}
-	if at == 0 {
-		return s.confirm()
+	if front > 1 {
+		return s.pick(fewest, Split)
 	}
-	best.Run = s.frame.unpack(at)
-	if s.wasRun(at) {
-		best.Why = Repeat
+	for _, c := range s.unpack(lead) {
+		if !slices.Contains(s.made, c) {
+			return s.step(s.frame.pack(c), Confirm), true
+		}
 	}
-	best.IfReacts, best.IfClean = s.leaves(at)
-	return best, true
+	if fewest == 0 && len(s.Given) == 0 {
+		return s.pick(2, Split)
+	}
+	return s.pick(2, Exclude)
 }
 
 // Two runs whose results tell as much to within sameBits are equal, so that
@@ -102,13 +116,58 @@ func (s *Search) Next() (Step, bool) {
 // minBits tells nothing.
 const sameBits, minBits = 1e-9, 1e-9
 
-// spread returns the weight of all explanations, and of those by which each
-// subset of the frame reacts. Of an explanation with causes a and b the
-// subsets that contain a or b are those that contain a, and those that contain
-// b, less those that contain both.
-func (s *Search) spread() (total float64, react []float64) {
+// pick chooses the run that tells most about the explanations of up to so many
+// causes.
+func (s *Search) pick(causes int, why Why) (Step, bool) {
+	total, react := s.spread(causes)
+	most, at := minBits, mask(0)
+	for q := 1; q < s.frame.size(); q++ {
+		m := mask(q)
+		_, bits := s.rates.tells(react[q] / total)
+		d := bits - most
+		better := d > sameBits || d > -sameBits && at != 0 && m.len() < at.len()
+		if better && !s.expected(m) && !(s.rates.exact() && s.wasRun(m)) {
+			most, at = bits, m
+		}
+	}
+	if at == 0 {
+		return Step{}, false
+	}
+	return s.step(at, why), true
+}
+
+// step describes a run.
+func (s *Search) step(q mask, why Why) Step {
+	if s.wasRun(q) {
+		why = Repeat
+	}
+	t := Step{Run: s.frame.unpack(q), Why: why}
+	total, react := 0.0, 0.0
+	for i, h := range s.alive {
+		total += s.weight[i]
+		if h.reacts(q) {
+			react += s.weight[i]
+			t.IfReacts++
+		}
+	}
+	t.Reacts, t.Bits = s.rates.tells(react / total)
+	t.IfClean = len(s.alive) - t.IfReacts
+	if !s.rates.exact() {
+		t.IfReacts, t.IfClean = len(s.alive), len(s.alive)
+	}
+	return t
+}
+
+// spread returns the weight of the explanations of up to so many causes, and
+// of those among them by which each subset of the frame reacts. Of an
+// explanation with causes a and b the subsets that contain a or b are those
+// that contain a, and those that contain b, less those that contain both.
+func (s *Search) spread(causes int) (total float64, react []float64) {
 	react = make([]float64, s.frame.size())
 	for i, h := range s.alive {
+		if h.causes() > causes {
+			continue
+		}
 		w := s.weight[i]
 		total += w
 		if h.a != 0 {
@@ -141,33 +200,6 @@ func entropy(p float64) float64 {
 }
 
 func (s *Search) wasRun(m mask) bool { return slices.Contains(s.made, s.frame.unpack(m)) }
-
-// leaves counts the explanations left by either result of a run.
-func (s *Search) leaves(q mask) (ifReacts, ifClean int) {
-	if !s.rates.exact() {
-		return len(s.alive), len(s.alive)
-	}
-	for _, h := range s.alive {
-		if h.reacts(q) {
-			ifReacts++
-		}
-	}
-	return ifReacts, len(s.alive) - ifReacts
-}
-
-// confirm proposes a cause of the one explanation left that was never run by
-// itself: until it was, it is not established.
-func (s *Search) confirm() (Step, bool) {
-	if len(s.alive) != 1 || !s.rates.exact() {
-		return Step{}, false
-	}
-	for _, c := range s.unpack(s.alive[0]) {
-		if !slices.Contains(s.made, c) {
-			return Step{Run: c, Why: Confirm, Reacts: 1, IfReacts: 1}, true
-		}
-	}
-	return Step{}, false
-}
 
 // unpack returns the causes of h in order.
 func (s *Search) unpack(h hypothesis) []Set {

@@ -15,10 +15,11 @@ type Node struct {
 
 // Plan follows Next for every result, to at most depth runs; depth 0 or less
 // means to the end. With rates there is no end, and Plan returns nil for it.
+// A result that would refute every explanation inside the limits has no node;
+// after it a new search widens them.
 //
 // Whole plans are for up to 10 elements or so: two causes among 12 take over
-// a second. A confirming run has no Clean node: that result would refute every
-// explanation inside the limits, and a new search must widen them.
+// a second.
 func (s *Search) Plan(depth int) *Node {
 	if depth <= 0 {
 		if !s.rates.exact() {
@@ -36,15 +37,16 @@ func (s *Search) Plan(depth int) *Node {
 	}
 	n.Step = step
 	n.Reacts = s.then(step.Run, true, depth)
-	if step.Why != Confirm {
-		n.Clean = s.then(step.Run, false, depth)
-	}
+	n.Clean = s.then(step.Run, false, depth)
 	return n
 }
 
 // then is the plan after one more run.
 func (s *Search) then(run Set, reacted bool, depth int) *Node {
 	after := s.after(run, reacted)
+	if len(after.alive) == 0 {
+		return nil
+	}
 	if depth == 1 {
 		return &Node{Left: len(after.alive)}
 	}

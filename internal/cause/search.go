@@ -29,9 +29,9 @@ type Question struct {
 // The prior odds of no cause, one and two causes within a set that nobody has
 // run. All explanations of as many causes are equally likely. Half the weight
 // on no cause makes the whole set the first run of a plan that starts from
-// nothing. One cause to two at 3 to 1 is our choice: at 1 to 1 one cause takes
-// half a run longer to find, at 9 to 1 two causes do. Seen to react once, a
-// set has 3 to 1 whatever the first number is.
+// nothing. One cause to two at 3 to 1 is our choice. Without rates it decides
+// only which run rules out a second cause best, and plans are as long to a
+// tenth of a run with 1 to 1 or 9 to 1.
 const oddsNone, oddsOne, oddsTwo = 4, 3, 1
 
 // hypothesis is up to two causes that hold at once, a unless 0 and b unless 0.
