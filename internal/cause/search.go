@@ -105,10 +105,14 @@ func NewSearch(q Question) (*Search, error) {
 			s.Within |= r
 		}
 	}
-	if lim.Causes == 2 && most(s.Within.Len(), lim.Size) > maxExplanations {
-		return nil, fmt.Errorf("two causes of up to %d among %d elements are too many explanations", lim.Size, s.Within.Len())
+	n := s.Within.Len()
+	if n <= maxWithin && lim.Causes == 2 && most(n, lim.Size) > maxExplanations {
+		return nil, fmt.Errorf("two causes of up to %d among %d elements are too many explanations", lim.Size, n)
 	}
-	return s, s.settle(q.Runs)
+	if err := s.settle(q.Runs); err != nil {
+		return nil, err
+	}
+	return s, nil
 }
 
 // maxExplanations keeps a search under some 100 MB. 12 elements fit with
