@@ -19,34 +19,85 @@ type Fixed struct {
 // of two causes are thinned out evenly.
 const fixedWork = 1 << 21
 
-// Fixed plans at most n runs to be made together, n up to 64. They are chosen
-// one after the other, each so that two explanations drawn by their
-// probabilities are least likely to give the same results, then each is
-// exchanged once for a better one. Fewer than n are planned when more would
-// tell nothing. Readings are taken to be right, also with rates.
+// Fixed plans at most n runs to be made together, n up to 64, so that two
+// explanations drawn by their probabilities are little likely to give the same
+// results in all of them. Fewer are planned when more would tell nothing.
+// Readings are taken to be right, also with rates.
+//
+// Runs are chosen one after the other, each the best beside those before it.
+// That is done among the runs of each size and among all, for the best
+// beginning is not always the best whole: with as many runs as elements, runs
+// that leave out one element each settle one cause, and none of them is a good
+// first one. In the best of these plans runs are then exchanged for better
+// ones. With 12 elements and two causes this takes some 0.3 s.
 func (s *Search) Fixed(n int) Fixed {
+	n = min(n, 64)
 	p := s.newPicker()
-	var runs []mask
-	for len(runs) < min(n, 64) {
-		q, ok := p.pick()
+	best, runs := 2.0, []mask(nil)
+	for size := range len(s.frame.elements) + 1 {
+		tried := p.extend(nil, n, size)
+		c := p.chance()
+		if c < best-sameBits || c < best+sameBits && len(tried) < len(runs) {
+			best, runs = c, tried
+		}
+	}
+	for range 3 {
+		changed := p.exchange(runs)
+		runs = p.prune(runs)
+		if !changed {
+			break
+		}
+		runs = p.extend(runs, n, 0)
+	}
+	return s.measure(p.prune(runs))
+}
+
+// extend adds runs of a size, or of any with size 0, until there are n.
+func (p *picker) extend(runs []mask, n, size int) []mask {
+	p.without(runs, -1)
+	for len(runs) < n {
+		q, ok := p.pick(size)
 		if !ok {
 			break
 		}
 		runs = append(runs, q)
 		p.divide(q)
 	}
-	for i := range runs {
-		p.gather()
-		for j, q := range runs {
-			if j != i {
-				p.divide(q)
-			}
-		}
-		if q, ok := p.pick(); ok {
-			runs[i] = q
+	return runs
+}
+
+// without divides by all runs but the one at i.
+func (p *picker) without(runs []mask, i int) {
+	p.gather()
+	for j, q := range runs {
+		if j != i {
+			p.divide(q)
 		}
 	}
-	return s.measure(runs)
+}
+
+// prune drops the runs that tell nothing beside the others.
+func (p *picker) prune(runs []mask) []mask {
+	for i := len(runs) - 1; i >= 0; i-- {
+		p.without(runs, i)
+		if p.together(runs[i]) > p.chance()-sameBits {
+			runs = slices.Delete(runs, i, i+1)
+		}
+	}
+	return runs
+}
+
+// exchange replaces each run by a better one in turn, the others kept, and
+// reports whether any was.
+func (p *picker) exchange(runs []mask) bool {
+	changed := false
+	for i, old := range runs {
+		p.without(runs, i)
+		if q, ok := p.pick(0); ok && p.together(q) < p.together(old)-sameBits {
+			runs[i], changed = q, true
+		}
+	}
+	return changed
 }
 
 // picker divides explanations into cells of equal results.
@@ -124,12 +175,14 @@ func (p *picker) divide(q mask) {
 
 // pick returns the run that divides the cells best: the least chance that two
 // explanations drawn by their probabilities stay together; fewer elements on
-// ties.
-func (p *picker) pick() (mask, bool) {
-	p.sums = make([]float64, 2*p.cells)
-	best, at := p.together(0)-sameBits, mask(0)
+// ties. A size other than 0 is the one size to choose among.
+func (p *picker) pick(size int) (mask, bool) {
+	best, at := p.chance()-sameBits, mask(0)
 	for q := 1; q < p.s.frame.size(); q++ {
 		m := mask(q)
+		if size != 0 && m.len() != size {
+			continue
+		}
 		t := p.together(m)
 		if t > best+sameBits || t > best-sameBits && (at == 0 || m.len() >= at.len()) {
 			continue
@@ -141,8 +194,12 @@ func (p *picker) pick() (mask, bool) {
 	return at, at != 0
 }
 
+// chance is the chance that two explanations are in one cell.
+func (p *picker) chance() float64 { return p.together(0) }
+
 // together is the chance that two explanations stay in one cell after q.
 func (p *picker) together(q mask) float64 {
+	p.sums = slices.Grow(p.sums[:0], 2*p.cells)[:2*p.cells]
 	clear(p.sums)
 	for i, h := range p.alive {
 		c := 2 * p.cell[i]
