@@ -21,7 +21,8 @@ type ProductInput struct {
 	Bag      bool      `json:"bag,omitempty"`      // in a water-soluble bag
 	Position int       `json:"position,omitempty"` // the label's own, from 1
 	Classes  []mix.ID  `json:"classes,omitempty"`
-	Range    [2]string `json:"range,omitzero"` // of the label: low, high
+	Range    [2]string `json:"range,omitzero"`       // of the label: low, high
+	Spray    [2]string `json:"spray_range,omitzero"` // spray volume of the label: low, high
 }
 
 // StepInput is a step of the order table.
@@ -131,6 +132,8 @@ func (r *reader) products(in []ProductInput) []Product {
 			State:   take(r, p.Name, p.State, parseState),
 			Range: mix.RateRange{Low: take(r, p.Name, p.Range[0], unit.ParseRate),
 				High: take(r, p.Name, p.Range[1], unit.ParseRate)},
+			SprayVolume: [2]unit.SprayVolume{take(r, p.Name, p.Spray[0], unit.ParseSprayVolume),
+				take(r, p.Name, p.Spray[1], unit.ParseSprayVolume)},
 		}
 		out = append(out, q)
 	}

@@ -32,6 +32,7 @@ type ItemJSON struct {
 	Takes  string `json:"takes,omitempty"` // mL it adds; left out when not known
 	Rate   string `json:"rate"`            // as it was written
 	Label  string `json:"label"`           // "not-checked", "within", "below" or "above"
+	Spray  string `json:"spray_label"`     // the spray volume against its label, in the same words
 	Step   mix.ID `json:"step,omitempty"`  // of the order table; left out when none claims it
 	Reason string `json:"reason"`          // "not-known", "form", "class", "bag" or "label"
 	Class  mix.ID `json:"class,omitempty"` // the class that decided
@@ -92,6 +93,7 @@ func itemsJSON(doses []Dose) []ItemJSON {
 	for _, d := range doses {
 		it := ItemJSON{Name: d.Product.Name, ID: d.Product.ID, Amount: d.Amount.Base().Fixed(decimals),
 			Unit: d.Amount.BaseUnit(), Rate: d.Product.Rate.String(), Label: d.Label.String(),
+			Spray:  d.SprayLabel.String(),
 			Reason: d.Place.Reason.String(), Class: d.Place.Class}
 		if d.TakesKnown {
 			it.Takes = d.Takes.Base().Fixed(decimals)

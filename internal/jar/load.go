@@ -152,8 +152,8 @@ func (q *LoadRequest) load(sprays, full unit.Volume, first bool) (Load, error) {
 	}
 	var taken unit.Volume
 	l.Doses, taken = doses(q.Products, q.Steps, l.Volume, q.SprayVolume)
-	if taken.Cmp(l.Volume) >= 0 {
-		return Load{}, overfull("load", taken, l.Volume)
+	if ps := room("load", l.Doses, taken, l.Volume); len(ps) > 0 {
+		return Load{}, ps
 	}
 	l.Water = l.Volume.Sub(taken)
 	l.FirstWater = firstWater(q.FirstWater, l.Volume, l.Water)

@@ -127,6 +127,7 @@ func TestLoadProblems(t *testing.T) {
 		{func(in *jar.LoadInput) { in.Minimum = "600 gal" }, []jar.Code{jar.BadFill}, "never enough"},
 		{func(in *jar.LoadInput) { in.Tank = "1 mL" }, []jar.Code{jar.TooManyLoads}, "a wrong unit"},
 		{func(in *jar.LoadInput) { in.Products[0].Rate = "20 gal/ac" }, []jar.Code{jar.Overfull}, "no room for water"},
+		{func(in *jar.LoadInput) { in.Products[0].Rate = "0.000000001 mg/ac" }, []jar.Code{jar.TooSmall}, "nothing to measure"},
 		{func(in *jar.LoadInput) { in.Tank = "500" }, []jar.Code{jar.BadText}, "cannot be read"},
 	} {
 		in := good

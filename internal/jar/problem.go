@@ -16,6 +16,7 @@ const (
 	NoSprayVolume Code = "no-spray-volume" // a rate by area without a spray volume
 	NoDensity     Code = "no-density"      // weight rate of a liquid, or the reverse
 	Overfull      Code = "overfull"        // the products alone fill the jar or tank
+	TooSmall      Code = "too-small"       // a dose that would print as nothing
 	BadShare      Code = "bad-share"       // a share outside 0 to 1
 	BadState      Code = "bad-state"       // neither liquid nor dry
 	BadCode       Code = "bad-code"        // no formulation code of a spray tank

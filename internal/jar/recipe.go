@@ -37,6 +37,7 @@ type Dose struct {
 	Takes      unit.Volume // what it adds to the finished volume
 	TakesKnown bool        // false: a dry product of unknown density, Takes is zero
 	Label      Fit         // the rate against the label's range
+	SprayLabel Fit         // the spray volume against the label's range
 }
 
 // FromRecipe returns the request that a recipe of the book makes. Products that
@@ -89,8 +90,8 @@ func (q Request) Recipe() (Recipe, error) {
 	r := Recipe{Jar: q.Jar, SprayVolume: q.SprayVolume, WaterShare: q.share()}
 	var taken unit.Volume
 	r.Doses, taken = doses(q.Products, q.Steps, q.Jar, q.SprayVolume)
-	if taken.Cmp(q.Jar) >= 0 {
-		return Recipe{}, overfull("jar", taken, q.Jar)
+	if ps := room("jar", r.Doses, taken, q.Jar); len(ps) > 0 {
+		return Recipe{}, ps
 	}
 	r.Water = q.Jar.Sub(taken).Times(r.WaterShare)
 	r.Finished = r.Water.Add(taken)
@@ -114,7 +115,8 @@ func doses(products []Product, steps []mix.OrderStep, spray unit.Volume, perArea
 	var lines []Dose
 	for _, placed := range Order(products, steps) {
 		p := products[placed.Given]
-		d := Dose{Product: p, Place: placed.Place, Amount: p.dose(spray, perArea), Label: p.fit(perArea)}
+		d := Dose{Product: p, Place: placed.Place, Amount: p.dose(spray, perArea), Label: p.fit(perArea),
+			SprayLabel: p.FitSprayVolume(perArea)}
 		d.Takes, d.TakesKnown = p.takes(d.Amount)
 		taken = taken.Add(d.Takes)
 		lines = append(lines, d)
@@ -122,9 +124,19 @@ func doses(products []Product, steps []mix.OrderStep, spray unit.Volume, perArea
 	return lines, taken
 }
 
-func overfull(vessel string, taken, volume unit.Volume) Problems {
-	return Problems{{Code: Overfull,
-		Msg: fmt.Sprintf("the products alone take %s mL of a %s of %s mL", taken.Base().Short(1), vessel,
-			volume.Base().Short(1)),
-		Hint: "check the rates and the spray volume: there is no room for water"}}
+// room reports doses that leave no room for water, and doses so small that they
+// would print as nothing: a zero on a recipe reads as "leave it out".
+func room(vessel string, lines []Dose, taken, volume unit.Volume) Problems {
+	var ps Problems
+	if taken.Cmp(volume) >= 0 {
+		ps.add(Overfull, "", fmt.Sprintf("the products alone take %s mL of a %s of %s mL", taken.Base().Short(1), vessel,
+			volume.Base().Short(1)), "check the rates and the spray volume: there is no room for water")
+	}
+	for _, d := range lines {
+		if d.Amount.Base().Round(decimals).Sign() == 0 {
+			ps.add(TooSmall, d.Product.Name, fmt.Sprintf("the dose of %s in a %s of %s mL is below 0.001 %s", d.Product.Name,
+				vessel, volume.Base().Short(1), d.Amount.BaseUnit()), "take a larger "+vessel+", or check the rate and its unit")
+		}
+	}
+	return ps
 }

@@ -97,6 +97,8 @@ func TestRecipeProblems(t *testing.T) {
 		{jar.RecipeInput{Jar: "1 qt", Products: append(a("1 % v/v"), a("2 % v/v")...)}, []jar.Code{jar.TwoOfAName}, "twice"},
 		{jar.RecipeInput{Jar: "1 qt", Products: a("100 % v/v")}, []jar.Code{jar.Overfull}, "no room for water"},
 		{jar.RecipeInput{Jar: "1 qt", SprayVolume: "2 gal/ac", Products: a("3 gal/ac")}, []jar.Code{jar.Overfull}, "nor here"},
+		{jar.RecipeInput{Jar: "50 mL", SprayVolume: "100 gal/ac", Products: a("0.01 fl oz/ac")}, []jar.Code{jar.TooSmall},
+			"a dose that would print as 0.000"},
 		{jar.RecipeInput{Jar: "1 qt", Products: []jar.ProductInput{{Name: "a", Rate: "1 % w/v", Form: "EC"}}},
 			[]jar.Code{jar.NoDensity}, "a weight of a liquid of unknown density"},
 		{jar.RecipeInput{Jar: "1 qt", Products: []jar.ProductInput{{Name: "a", Rate: "1 % v/v", Form: "WG"}}},
