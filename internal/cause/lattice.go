@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"cmp"
 	"iter"
 	"math/bits"
 )
@@ -50,6 +51,18 @@ func sum(g []float64) {
 	}
 }
 
+// sumAbove is sum over the supersets of each instead of its subsets.
+func sumAbove(g []float64) {
+	for step := 1; step < len(g); step <<= 1 {
+		for base := 0; base < len(g); base += 2 * step {
+			low, high := g[base:base+step], g[base+step:base+2*step]
+			for i, x := range high {
+				low[i] += x
+			}
+		}
+	}
+}
+
 // frame numbers the elements of a set 0 to n-1, keeping their order, so that
 // its subsets are the numbers 0 to 2^n-1.
 type frame struct {
@@ -85,3 +98,6 @@ type mask uint16
 
 func (m mask) contains(t mask) bool { return t&^m == 0 }
 func (m mask) len() int             { return bits.OnesCount16(uint16(m)) }
+
+// compare orders masks as Set.Compare orders the sets, for pack keeps order.
+func (m mask) compare(t mask) int { return cmp.Or(cmp.Compare(m.len(), t.len()), cmp.Compare(m, t)) }

@@ -35,6 +35,7 @@ func bayes(runs []Run, n int, r Rates) []Explanation {
 		}
 		total += e.P
 	}
+	all = slices.DeleteFunc(all, func(e Explanation) bool { return e.P == 0 })
 	for i := range all {
 		all[i].P /= total
 	}
@@ -48,6 +49,12 @@ func TestPosterior(t *testing.T) {
 		n := rapid.IntRange(1, 4).Draw(t, "n")
 		r := Rates{rapid.Float64Range(0.01, 0.4).Draw(t, "missed"), rapid.Float64Range(0.01, 0.4).Draw(t, "false")}
 		runs := genAny(n).Draw(t, "runs")
+		switch rapid.IntRange(0, 3).Draw(t, "one rate") {
+		case 0:
+			r.Missed = 0
+		case 1:
+			r.False = 0
+		}
 		s, err := NewSearch(Question{Runs: runs, Within: full(n), Rates: r})
 		if err != nil {
 			t.Fatal(err)
@@ -55,6 +62,9 @@ func TestPosterior(t *testing.T) {
 		got := s.Explanations(-1)
 		slices.SortFunc(got, func(a, b Explanation) int { return slices.CompareFunc(a.Causes, b.Causes, Set.Compare) })
 		want := bayes(runs, n, r)
+		if len(want) == 0 {
+			return // a rate of 0 leaves nothing; TestOneRate has what happens then
+		}
 		if d := cmp.Diff(want, got, about, cmpopts.EquateEmpty()); d != "" {
 			t.Fatalf("posterior (-want +got):\n%s", d)
 		}
@@ -221,15 +231,12 @@ func TestMisread(t *testing.T) {
 		trials int
 	}{
 		{"one, told one", 10, 1, 1, 1000},
-		{"one, open to two", 8, 2, 1, 200},
-		{"two", 8, 2, 2, 200},
-		{"one, open to two, of 10", 10, 2, 1, 60},
+		{"one, open to two", 8, 2, 1, 400},
+		{"two", 8, 2, 2, 800},
+		{"one, open to two, of 10", 10, 2, 1, 400},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if testing.Short() && tt.n*tt.trials > 10*60 && tt.open == 2 {
-				t.Skip("takes seconds")
-			}
 			planted := pairsOf(upTo(tt.n, 3))
 			if tt.causes == 1 {
 				planted = nil

@@ -203,32 +203,34 @@ func (s *Search) wasRun(m mask) bool { return slices.Contains(s.made, s.frame.un
 
 // unpack returns the causes of h in order.
 func (s *Search) unpack(h hypothesis) []Set {
-	var causes []Set
-	for _, m := range []mask{h.a, h.b} {
+	h = h.ordered()
+	causes := make([]Set, 0, 2)
+	for _, m := range [...]mask{h.a, h.b} {
 		if m != 0 {
 			causes = append(causes, s.frame.unpack(m))
 		}
 	}
-	slices.SortFunc(causes, Set.Compare)
 	return causes
 }
 
 // Explanations returns the n most probable explanations, the most probable
 // first, fewer causes first among equals. All of them when n is negative.
 func (s *Search) Explanations(n int) []Explanation {
+	if n < 0 || n > len(s.alive) {
+		n = len(s.alive)
+	}
 	order := make([]int, len(s.alive))
 	total := 0.0
 	for i, w := range s.weight {
 		order[i] = i
 		total += w
 	}
-	slices.SortFunc(order, func(i, j int) int {
-		return cmp.Or(cmp.Compare(s.weight[j], s.weight[i]), s.compare(s.alive[i], s.alive[j]))
-	})
-	if n >= 0 && n < len(order) {
-		order = order[:n]
+	if n < len(order)/2 {
+		order = s.first(n)
+	} else {
+		slices.SortFunc(order, s.compare)
 	}
-	out := make([]Explanation, len(order))
+	out := make([]Explanation, n)
 	for k, i := range order {
 		out[k] = Explanation{Causes: s.unpack(s.alive[i]), P: s.weight[i] / total}
 		out[k].Missed, out[k].False = s.misread(s.alive[i])
@@ -236,9 +238,37 @@ func (s *Search) Explanations(n int) []Explanation {
 	return out
 }
 
-func (s *Search) compare(g, h hypothesis) int {
-	return cmp.Or(cmp.Compare(g.causes(), h.causes()),
-		slices.CompareFunc(s.unpack(g), s.unpack(h), Set.Compare))
+// first returns what sorting all explanations would put first, without
+// sorting all of them.
+func (s *Search) first(n int) []int {
+	best := make([]int, 0, n+1)
+	for i := range s.alive {
+		if len(best) == n && (n == 0 || s.compare(i, best[n-1]) > 0) {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(best, i, s.compare)
+		best = slices.Insert(best, at, i)
+		best = best[:min(n, len(best))]
+	}
+	return best
+}
+
+// compare orders explanations by their place in alive. Masks compare as the
+// sets that they stand for do.
+func (s *Search) compare(i, j int) int {
+	if d := cmp.Compare(s.weight[j], s.weight[i]); d != 0 {
+		return d
+	}
+	g, h := s.alive[i].ordered(), s.alive[j].ordered()
+	return cmp.Or(cmp.Compare(g.causes(), h.causes()), g.a.compare(h.a), g.b.compare(h.b))
+}
+
+// ordered has the smaller cause as a.
+func (h hypothesis) ordered() hypothesis {
+	if h.b != 0 && h.b.compare(h.a) < 0 {
+		return hypothesis{h.b, h.a}
+	}
+	return h
 }
 
 // misread counts the readings that h contradicts.
