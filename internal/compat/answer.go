@@ -8,15 +8,28 @@ import (
 // that bears on it, and what is untested in it. The zero Answer says "no
 // evidence".
 type Answer struct {
-	Items    []mix.ID    // as judged, sorted, without repeats
-	Verdict  mix.Verdict // the worst known; Unknown when nothing is
-	Grade    mix.Grade   // of the finding that decides
-	Kind     mix.Kind    // of the finding that decides, when it is an interaction
-	Hazards  []mix.Hazard
-	Findings []Finding  // the deciding one first, then by caution and grade
-	Doubts   []Doubt    // on the answer as a whole
-	Untested [][]mix.ID // pairs of items about which nothing is known, in item order
+	Items    []mix.ID     // as judged, sorted, without repeats
+	Verdict  mix.Verdict  // the worst known; Unknown when nothing is
+	Grade    mix.Grade    // of the finding that decides
+	Kind     mix.Kind     // of the finding that decides, when it is an interaction
+	Hazards  []mix.Hazard // of the mix, from every finding that applies
+	Handling []mix.Hazard // of handling the items, alone
+	Findings []Finding    // the deciding one first, then by caution and grade
+	Doubts   []Doubt      // on the answer as a whole, and those of the deciding finding
+	Untested [][]mix.ID   // pairs of items about which nothing is known, in item order
+	Symptoms []SymptomVerdict
 }
+
+// SymptomVerdict is the worst that is known of one symptom by itself. That one
+// symptom is clean says nothing of the others.
+type SymptomVerdict struct {
+	Symptom mix.Symptom
+	Verdict mix.Verdict // never Unknown: a symptom about which nothing is known is left out
+}
+
+// AnythingSaid reports whether there is any evidence at all that bears on the
+// mix. It is no verdict: much may be said of a mix whose verdict is Unknown.
+func (a *Answer) AnythingSaid() bool { return len(a.Findings) > 0 || len(a.Doubts) > 0 }
 
 // Deciding returns the finding that decided, or nil when there is none.
 func (a *Answer) Deciding() *Finding {
@@ -51,8 +64,9 @@ func (*JarSet) evidence()   {}
 // Count is how often one symptom was seen in a set of jars.
 type Count struct {
 	Symptom     mix.Symptom
-	Reacted     int     // jars that reacted
-	Recorded    int     // jars in which the symptom was recorded at all
+	Reacted     int     // jar tests that reacted
+	Recorded    int     // jar tests in which the symptom was recorded at all
+	Reports     int     // field reports that saw it; they enter no interval
 	Independent int     // of those, differing in day, water or batch
 	Low, High   float64 // exact two-sided 95 % interval of the share that reacts, 0 to 1
 	Upper       float64 // one-sided 95 % upper bound, for Reacted 0
@@ -76,9 +90,10 @@ const (
 type Finding struct {
 	Evidence Evidence
 	Part     Part
-	Verdict  mix.Verdict // after mends; what it says for this mix
-	Stated   mix.Verdict // before mends
-	Grade    mix.Grade
+	Verdict  mix.Verdict // what it says for this mix: after mends, and Unknown when it proves nothing here
+	Stated   mix.Verdict // what it says by itself: as its author wrote it, or as its jars came out
+	Grade    mix.Grade   // for this mix: Inference when it reaches the items through their classes
+	Basis    mix.Grade   // of the evidence itself
 	Symptoms []mix.Symptom
 	Hazards  []mix.Hazard
 	Matches  []Match    // which item stands for which member
@@ -116,7 +131,13 @@ const (
 	Disputed      DoubtCode = "disputed"        // published sources disagree
 	Old           DoubtCode = "old"             // years: the newest jar is that old
 	Tentative     DoubtCode = "tentative"       // rests on a single jar or report
-	ElsewhereOnly DoubtCode = "elsewhere"       // place: the rule holds only there
+	ElsewhereOnly DoubtCode = "elsewhere"       // gates: the rule holds only in that place
+	NotInForce    DoubtCode = "not-in-force"    // the notice has not begun or has ended
+	Suspect       DoubtCode = "suspect"         // evidence: seen to react only inside larger mixes
+	PairsOnly     DoubtCode = "pairs-only"      // its parts were seen, the whole mix never
+	Lenient       DoubtCode = "lenient"         // number: clean jars that do not meet the statement's conditions
+	Unjudged      DoubtCode = "unjudged"        // symptoms: something was seen that no criterion could judge
+	Hidden        DoubtCode = "hidden"          // symptoms, items: items that hide the symptom in the larger mix
 )
 
 // Doubt is a qualification shown beside a verdict.

@@ -1,0 +1,201 @@
+package compat_test
+
+import (
+	"testing"
+
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
+)
+
+// orchard is the book most cases start from: acids and carbonates make gas,
+// oils and powders leave flakes that an agent mends.
+func orchard() *book {
+	b := newBook()
+	b.class("acid", "")
+	b.class("phosphite", "acid")
+	b.class("carbonate", "")
+	b.class("oil", "")
+	b.class("powder", "")
+	b.class("agent", "")
+	b.class("defoamer", "", func(c *mix.Class) { c.Suppresses = []mix.Symptom{mix.Foam} })
+	b.class("sulfur", "powder")
+	b.product("a1", "phosphite")
+	b.product("a2", "acid")
+	b.product("c1", "carbonate")
+	b.product("o1", "oil")
+	b.product("o2", "oil")
+	b.product("p1", "sulfur")
+	b.product("p2", "powder")
+	b.product("d1", "defoamer")
+	b.product("g1", "agent")
+	b.product("n1", "")
+	b.product("n2", "")
+	b.says("fizz", "never:acid carbonate:gas foam", func(n *mix.Interaction) { n.Hazards = []mix.Hazard{mix.Pressure} })
+	b.says("curds", "apart:oil powder:flakes", func(n *mix.Interaction) {
+		n.Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}}
+	})
+	return b
+}
+
+func TestVerdict(t *testing.T) {
+	nothing := func(*book) {}
+	for _, c := range []struct {
+		why   string
+		mix   string
+		given func(*book)
+		want  mix.Verdict
+		grade mix.Grade
+	}{
+		{"no evidence", "n1 n2", nothing, mix.Unknown, mix.NoGrade},
+		{"no such items", "x y", nothing, mix.Unknown, mix.NoGrade},
+		{"1: a statement on classes holds for their products", "o1 p2", nothing, mix.Apart, mix.Inference},
+		{"1: and for classes below them", "oil sulfur", nothing, mix.Apart, mix.Inference},
+		{"1: as stated it has its source's grade", "oil powder", nothing, mix.Apart, mix.Study},
+		{"1: members are distinct items", "o1 n1", func(b *book) {
+			b.says("two-oils", "apart:oil oil:layers")
+		}, mix.Unknown, mix.NoGrade},
+		{"1: two products of one class are distinct", "o1 o2", func(b *book) {
+			b.says("two-oils", "apart:oil oil:layers")
+		}, mix.Apart, mix.Inference},
+		{"1: a product in both classes is still one item", "both n1", func(b *book) {
+			b.product("both", "oil powder")
+		}, mix.Unknown, mix.NoGrade},
+		{"1: a three-way statement needs all three", "n1 o1 p2", func(b *book) {
+			b.product("s1", "soap")
+			b.class("soap", "")
+			b.says("three", "never:oil powder soap:gel")
+		}, mix.Apart, mix.Inference},
+		{"1: a reaction in a subset is expected in the mix", "n1 n2 p1", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: flakes=heavy")
+		}, mix.Apart, mix.SingleJar},
+		{"1: a reaction in a superset may be due to the rest", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2 p1: flakes=heavy")
+		}, mix.Unknown, mix.NoGrade},
+		{"1: a clean superset speaks for the smaller mix", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2 p1: clean")
+		}, mix.Clean, mix.SingleJar},
+		{"1: but not about foam when it held a defoamer", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2 d1: clean")
+		}, mix.Unknown, mix.NoGrade},
+		{"1: the defoamer's own mix it does speak for", "n1 n2 d1", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2 d1: clean")
+		}, mix.Clean, mix.SingleJar},
+		{"1: a clean subset says nothing of the larger mix", "n1 n2 p1", func(b *book) {
+			b.clean3("j", "n1 n2")
+		}, mix.Unknown, mix.NoGrade},
+		{"2: gas is never, whatever verdict is written", "n1 n2", func(b *book) {
+			b.says("mild", "steps:n1 n2:gas")
+		}, mix.Never, mix.Study},
+		{"2: a notice that forbids", "n1 n2", func(b *book) { b.notice("no", mix.Forbids, "n1 n2") }, mix.Never, mix.Rule},
+		{"2: a notice that requires steps", "n1 n2", func(b *book) { b.notice("so", mix.Requires, "n1") }, mix.Steps, mix.Rule},
+		{"2: permission is not evidence", "n1 n2", func(b *book) { b.notice("may", mix.Allows, "n1 n2") }, mix.Unknown, mix.NoGrade},
+		{"2: clean jars do not cancel a hazard", "a1 c1", func(b *book) { b.clean3("j", "a1 c1") }, mix.Never, mix.Inference},
+		{"3: three independent clean jars relax a class statement", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2")
+		}, mix.Clean, mix.Jars},
+		{"3: two do not", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2")
+			b.Observations = b.Observations[:2]
+		}, mix.Apart, mix.Inference},
+		{"3: three of one day, water and batch do not", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2", func(o *mix.Observation) { o.Date = date("2026-05-01") })
+		}, mix.Apart, mix.Inference},
+		{"3: three that never looked for flakes do not", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2", func(o *mix.Observation) { o.Readings[0].Flakes = mix.NotRecorded })
+		}, mix.Apart, mix.Inference},
+		{"3: three field reports do not", "o1 p2", func(b *book) { b.clean3("j", "o1 p2", field) }, mix.Apart, mix.Inference},
+		{"3: three under half the label rate do not", "o1 p2", func(b *book) {
+			b.Products[3].Rate = mix.RateRange{Low: must(unit.ParseRate("2 qt/ac")), High: must(unit.ParseRate("4 qt/ac"))}
+			b.clean3("j", "o1 p2")
+		}, mix.Apart, mix.Inference},
+		{"3: a reaction among them keeps the statement", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2")
+			b.jar("bad", "2026-06-01", "o1 p2: gas=none foam=100 flakes=none")
+		}, mix.Apart, mix.Inference},
+		{"3: a statement on the very products is not relaxed", "o1 p2", func(b *book) {
+			b.says("named", "steps:o1 p2:flakes")
+			b.clean3("j", "o1 p2")
+		}, mix.Steps, mix.Study},
+		{"3: a jar cannot relax what it cannot show", "o1 p2", func(b *book) {
+			b.says("burn", "apart:oil powder:injury")
+			b.clean3("j", "o1 p2")
+		}, mix.Apart, mix.Inference},
+		{"3: other products of the class are not relaxed", "o2 p2", func(b *book) { b.clean3("j", "o1 p2") }, mix.Apart, mix.Inference},
+		{"3: nor beside one, in a larger mix", "o1 o2 p2", func(b *book) { b.clean3("j", "o1 p2") }, mix.Apart, mix.Inference},
+		{"4: a foam that is gone does not clear gas", "a1 c1 d1", func(b *book) { b.clean3("j", "a1 c1 d1") }, mix.Never, mix.Inference},
+		{"4: gas decides over a nuisance", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: gas=firm foam=200 flakes=none")
+		}, mix.Never, mix.SingleJar},
+		{"6: a mend softens", "o1 p2 g1", nothing, mix.Steps, mix.Inference},
+		{"6: a hazard has no mend", "a1 c1 g1", func(b *book) {
+			b.Interactions[0].Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}}
+		}, mix.Never, mix.Inference},
+		{"6: only that statement", "o1 p2 g1", func(b *book) { b.says("burn", "apart:oil powder:injury") }, mix.Apart, mix.Inference},
+		{"6: the mend is another item than those that react", "g2 o1", func(b *book) {
+			b.product("g2", "agent powder")
+		}, mix.Apart, mix.Inference},
+		{"class inference is never clean", "o1 n1", func(b *book) {
+			b.product("q", "")
+			b.class("plain", "")
+			b.Products[9].Classes = refs("plain")
+			b.says("fine", "clean:oil plain:flakes")
+		}, mix.Unknown, mix.NoGrade},
+		{"a sourced statement is, of exactly what it names", "oil agent", func(b *book) {
+			b.says("fine", "clean:oil agent:flakes")
+		}, mix.Clean, mix.Study},
+		{"but not while its condition is unknown", "oil agent", func(b *book) {
+			b.says("fine", "clean:oil agent:flakes", func(n *mix.Interaction) {
+				n.When = []mix.Gate{{Factor: mix.VesselFactor, Ref: mix.Ref{ID: "open"}}}
+			})
+		}, mix.Unknown, mix.NoGrade},
+		{"nor of more than it names", "oil agent n1", func(b *book) {
+			b.says("fine", "clean:oil agent:flakes")
+		}, mix.Unknown, mix.NoGrade},
+		{"a jar that looked for everything and found nothing", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: clean")
+		}, mix.Clean, mix.SingleJar},
+		{"what was not recorded is not none", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: foam=0 flakes=none")
+		}, mix.Unknown, mix.NoGrade},
+		{"a field report of nothing is not evidence of nothing", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: clean", field)
+		}, mix.Unknown, mix.NoGrade},
+		{"a field report of something is", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1 n2: gas=vented", field)
+		}, mix.Never, mix.Report},
+		{"a book without criteria makes nothing clean", "n1 n2", func(b *book) {
+			b.Criteria = nil
+			b.jar("j", "2026-05-01", "n1 n2: clean")
+		}, mix.Unknown, mix.NoGrade},
+		{"and takes any trace for a reaction", "n1 n2", func(b *book) {
+			b.Criteria = nil
+			b.jar("j", "2026-05-01", "n1 n2: flakes=trace")
+		}, mix.Apart, mix.SingleJar},
+		{"duplicates of a jar are one jar", "n1 n2", func(b *book) {
+			b.clean3("j", "n1 n2", func(o *mix.Observation) { o.Date = date("2026-05-01") })
+		}, mix.Clean, mix.SingleJar},
+		{"a reaction of one product alone is expected in its mixes", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1: flakes=heavy")
+		}, mix.Apart, mix.SingleJar},
+		{"a class that was asked for shows the worst within it", "acid carbonate", func(b *book) {
+			b.Interactions[0].Members = refs("phosphite carbonate")
+		}, mix.Never, mix.Inference},
+		{"but one product's jar says nothing of its class", "oil agent", func(b *book) {
+			b.jar("j", "2026-05-01", "o1 g1: flakes=heavy")
+		}, mix.Unknown, mix.NoGrade},
+		{"except against a statement that the class is clean", "oil agent", func(b *book) {
+			b.jar("j", "2026-05-01", "o1 g1: flakes=heavy")
+			b.says("fine", "clean:oil agent:flakes")
+		}, mix.Apart, mix.SingleJar},
+	} {
+		b := orchard()
+		c.given(b)
+		a := mixed(b.judge(), c.mix)
+		if a.Verdict != c.want || a.Grade != c.grade {
+			t.Errorf("%s: %s\nwant %v %v, got %s", c.mix, c.why, c.want, c.grade, tell(a))
+		}
+		if d := a.Deciding(); (d == nil) != (a.Verdict == mix.Unknown) {
+			t.Errorf("%s: %s: a verdict has evidence, no verdict has none; got %s", c.mix, c.why, tell(a))
+		}
+	}
+}

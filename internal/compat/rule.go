@@ -1,0 +1,110 @@
+package compat
+
+import (
+	"slices"
+
+	"tankleaf.example/internal/mix"
+)
+
+// rule is an interaction or a notice, in the one form that resolution works on.
+type rule struct {
+	evidence Evidence
+	id       mix.ID
+	members  []mix.ID
+	verdict  mix.Verdict // what it says once hazards are counted; Unknown changes nothing
+	stated   mix.Verdict // what its author wrote
+	kind     mix.Kind
+	grade    mix.Grade
+	hazards  hazardSet
+	symptoms symptomSet // none: it speaks of the mix as a whole
+	when     []mix.Gate
+	mends    []mix.Mend
+	product  bool // one of its members is a product, not a class
+	law      bool // a notice, or an interaction of kind legal: holds for all members of a class
+	notice   bool
+	inForce  bool
+	doubts   []Doubt // whatever the mix
+}
+
+// interactionRule applies rule 2: a hazard of the mix is "never", whatever
+// verdict stands beside it. A statement that nothing happens has no hazards.
+func (j *Judge) interactionRule(n *mix.Interaction) *rule {
+	r := &rule{
+		evidence: Statement{n}, id: n.ID, members: ids(n.Members),
+		verdict: n.Verdict, stated: n.Verdict, kind: n.Kind,
+		hazards: hazardsOf(n.Hazards), symptoms: symptomsOf(n.Symptoms),
+		when: n.When, mends: n.Mends,
+		law: n.Kind == mix.Legal, inForce: true,
+	}
+	if n.Verdict > mix.Clean {
+		for _, s := range n.Symptoms {
+			if h := hazardOf(s); !r.hazards.endanger() {
+				r.hazards = r.hazards.with(h)
+			}
+		}
+		if r.hazards.endanger() {
+			r.verdict = mix.Never
+		}
+	}
+	r.grade = j.sourced(n.Sources)
+	if r.grade <= mix.Practice {
+		r.doubts = append(r.doubts, Doubt{Code: NoSourceSeen})
+	}
+	if len(n.Disputes) > 0 {
+		r.doubts = append(r.doubts, Doubt{Code: Disputed, Number: len(n.Disputes)})
+	}
+	return r
+}
+
+func (j *Judge) noticeRule(n *mix.Notice) *rule {
+	r := &rule{
+		evidence: Ruling{n}, id: n.ID, members: ids(n.Members),
+		kind: mix.Legal, grade: mix.Rule, when: slices.Clip(n.When),
+		law: true, notice: true, inForce: j.inForce(n),
+	}
+	switch n.Effect {
+	case mix.Forbids:
+		r.verdict = mix.Never
+	case mix.Requires:
+		r.verdict = mix.Steps
+	case mix.Allows, mix.Informs, mix.NoEffect: // permission is no evidence that nothing happens
+	}
+	r.stated = r.verdict
+	if n.Place.ID != "" {
+		g := mix.Gate{At: n.At, Factor: mix.PlaceFactor, Ref: n.Place, Written: string(n.Place.ID)}
+		r.when = append(r.when, g)
+	}
+	return r
+}
+
+// inForce reports whether a notice holds on the day of publication. Without such
+// a day it does.
+func (j *Judge) inForce(n *mix.Notice) bool {
+	today := j.x.Book().Site.Published
+	if today.IsZero() {
+		return true
+	}
+	begun := n.From.IsZero() || n.From.Compare(today) <= 0
+	ended := !n.Until.IsZero() && n.Until.Compare(today) < 0
+	return begun && !ended
+}
+
+// sourced returns the grade of the strongest source. A statement of no known
+// source is worth a practice.
+func (j *Judge) sourced(cites []mix.Cite) mix.Grade {
+	best := mix.Practice
+	for _, c := range cites {
+		if s := j.x.Source(c.ID); s != nil {
+			best = max(best, s.Kind.Grade())
+		}
+	}
+	return best
+}
+
+func ids(refs []mix.Ref) []mix.ID {
+	list := make([]mix.ID, len(refs))
+	for i, r := range refs {
+		list[i] = r.ID
+	}
+	return list
+}
