@@ -25,7 +25,7 @@ func sound(t *testing.T, in string, err error) {
 	if !errors.As(err, &se) {
 		t.Fatalf("%q: %T is no SyntaxError", in, err)
 	}
-	if se.Msg == "" || se.Hint == "" || !utf8.ValidString(se.Msg+se.Hint) {
+	if se.Code == "" || se.Msg == "" || se.Hint == "" || !utf8.ValidString(se.Msg+se.Hint) {
 		t.Fatalf("%q: message %q, hint %q", in, se.Msg, se.Hint)
 	}
 	if n := utf8.RuneCountInString(in); se.Offset < 0 || se.Offset > n {

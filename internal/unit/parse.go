@@ -59,7 +59,7 @@ func ParseTemperature(s string) (Temperature, error) {
 	}
 	q := u.Of(n.Mul(sign))
 	if q.Cmp(Celsius.Of(Frac(-27315, 100))) < 0 {
-		return Temperature{}, t.errorf(0, "temperature "+t.quoted()+" is below absolute zero", t.write(t.example))
+		return Temperature{}, t.bad(OutOfRange, 0, " is below absolute zero", t.write(t.example))
 	}
 	return q, nil
 }
@@ -116,11 +116,11 @@ func ParsePercent(s string) (Number, error) {
 	at := t.pos
 	switch r := t.rest(); {
 	case r == "":
-		return Number{}, t.errorf(at, "percentage "+t.quoted()+" has no %", t.write(t.whole()+" %"))
+		return Number{}, t.bad(NoUnit, at, " has no %", t.write(t.whole()+" %"))
 	case r != "%" && foldName(r) != "percent":
-		return Number{}, t.errorf(at, "percentage "+t.quoted()+" has more than a number and %", t.write(t.example))
+		return Number{}, t.bad(Trailing, at, " has more than a number and %", t.write(t.example))
 	case n.Cmp(Int(100)) > 0:
-		return Number{}, t.errorf(0, "percentage "+t.quoted()+" is above 100 %", "write 0 to 100 %")
+		return Number{}, t.bad(OutOfRange, 0, " is above 100 %", "write 0 to 100 %")
 	}
 	return n.Quo(Int(100)), nil
 }
@@ -137,7 +137,7 @@ func ParseNumber(s string) (Number, error) {
 	}
 	at := t.pos
 	if r := t.rest(); r != "" {
-		return Number{}, t.errorf(at, "number "+t.quoted()+` is followed by "`+r+`"`, "write the number alone")
+		return Number{}, t.bad(Trailing, at, ` is followed by "`+r+`"`, "write the number alone")
 	}
 	return n, nil
 }
@@ -163,7 +163,7 @@ func parse[D dimension](s string, v *vocabulary[D]) (Quantity[D], error) {
 func above0[D dimension](s string, v *vocabulary[D]) (Quantity[D], error) {
 	q, err := parse(s, v)
 	if err == nil && q.Sign() == 0 {
-		err = &SyntaxError{Msg: v.noun + ` "` + strings.TrimSpace(s) + `" is zero`, Hint: `write "` + v.example + `"`}
+		err = &SyntaxError{Code: Zero, Msg: v.noun + ` "` + strings.TrimSpace(s) + `" is zero`, Hint: `write "` + v.example + `"`}
 	}
 	return q, err
 }

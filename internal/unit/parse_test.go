@@ -247,7 +247,8 @@ func TestRefused(t *testing.T) {
 			t.Errorf("%s %q: got %v, want a SyntaxError", c.noun, c.in, err)
 			continue
 		}
-		if want := (unit.SyntaxError{Offset: c.offset, Msg: c.msg, Hint: c.hint}); *se != want {
+		want := unit.SyntaxError{Code: se.Code, Offset: c.offset, Msg: c.msg, Hint: c.hint}
+		if *se != want || se.Code == "" {
 			t.Errorf("%s %q:\ngot  %+v\nwant %+v", c.noun, c.in, *se, want)
 		}
 	}

@@ -35,7 +35,7 @@ func ParseRate(s string) (Rate, error) {
 		return Rate{}, err
 	}
 	if n.Sign() == 0 {
-		return Rate{}, t.errorf(0, "rate "+t.quoted()+" is zero", "leave the product out, or "+t.write(t.example))
+		return Rate{}, t.bad(Zero, 0, " is zero", "leave the product out, or "+t.write(t.example))
 	}
 	r.n = n.Mul(r.factor)
 	return r, nil
@@ -73,7 +73,7 @@ func (t *text) rateUnit(r string, at int) (Rate, error) {
 		return Rate{}, t.badPercent(folded, at)
 	}
 	if below, ok := ofActive(r); ok {
-		return Rate{}, t.errorf(at, "rate "+t.quoted()+" is a rate of active ingredient or acid equivalent",
+		return Rate{}, t.bad(OfActive, at, " is a rate of active ingredient or acid equivalent",
 			"write the rate of the product"+below)
 	}
 	above, below, ok := cutPer(r)
@@ -88,7 +88,7 @@ func (t *text) badPercent(folded string, at int) error {
 	if folded == "%w/w" {
 		key = "% w/w"
 	}
-	return t.errorf(at, "rate "+t.quoted()+": "+traps[key].msg, traps[key].hint)
+	return t.bad(AmbiguousUnit, at, ": "+traps[key].msg, traps[key].hint)
 }
 
 // ofActive reports whether a rate is by active ingredient or acid equivalent.
@@ -104,28 +104,29 @@ func ofActive(r string) (hint string, ok bool) {
 
 // noBase says what is wrong with a rate that has no "/" part.
 func (t *text) noBase(above string, at int) error {
-	msg := "rate " + t.quoted()
-	num := t.upTo(at)
-	if sym, ok := volumes.symbol(above); ok {
-		area, vol := "ac", "100 gal"
-		if sym == "L" || sym == "mL" {
-			area, vol = "ha", "100 L"
-		}
-		return t.errorf(len(t.chars), msg+" has no area",
-			t.write(num+" "+sym+"/"+area)+`, or "`+num+" "+sym+"/"+vol+`" for a rate by volume of spray`)
+	sym, ok := amountWords.find(above)
+	switch {
+	case above == "":
+		return t.bad(NoUnit, at, " has no unit", t.write(t.example)+" or another amount per area or per volume of spray")
+	case !ok:
+		return t.unknownUnit(above, at, amountWords)
 	}
-	if sym, ok := masses.symbol(above); ok {
-		area, vol := "ha", "100 L"
-		if sym == "lb" || sym == "oz" {
-			area, vol = "ac", "100 gal"
-		}
-		return t.errorf(len(t.chars), msg+" has no area",
-			t.write(num+" "+sym+"/"+area)+`, or "`+num+" "+sym+"/"+vol+`" for a rate by volume of spray`)
+	area, volume := "ac", "100 gal"
+	if isMetric(sym) {
+		area, volume = "ha", "100 L"
 	}
-	if above == "" {
-		return t.errorf(at, msg+" has no unit", t.write(t.example)+` or another amount per area or per volume of spray`)
+	num := t.upTo(at) + " " + sym + "/"
+	return t.bad(NoBase, len(t.chars), " has no area",
+		t.write(num+area)+`, or "`+num+volume+`" for a rate by volume of spray`)
+}
+
+// isMetric reports whether the symbol of an amount's unit is metric.
+func isMetric(symbol string) bool {
+	switch symbol {
+	case "L", "mL", "kg", "g", "mg":
+		return true
 	}
-	return t.unknownUnit(above, at, amountWords)
+	return false
 }
 
 // perBase reads "amount per count base".
@@ -184,15 +185,15 @@ func (t *text) count(below string, at int) (n int64, name string, err error) {
 	digits = strings.TrimSpace(digits)
 	switch {
 	case strings.HasPrefix(name, ","):
-		return 0, "", t.errorf(at, "rate "+t.quoted()+" has a comma in the count of its base", t.write("1000")+" without a comma")
+		return 0, "", t.bad(BadCount, at, " has a comma in the count of its base", t.write("1000")+" without a comma")
 	case strings.HasPrefix(name, "."):
-		return 0, "", t.errorf(at, "rate "+t.quoted()+" has a fraction in the count of its base", "use a whole number")
+		return 0, "", t.bad(BadCount, at, " has a fraction in the count of its base", "use a whole number")
 	case digits == "":
 		return 1, name, nil
 	case len(digits) > MaxCount:
-		return 0, "", t.errorf(at, "rate "+t.quoted()+" is per too many of its base", "use a count of at most 4 digits")
+		return 0, "", t.bad(BadCount, at, " is per too many of its base", "use a count of at most 4 digits")
 	case digits[0] == '0':
-		return 0, "", t.errorf(at, "rate "+t.quoted()+" is per a count that starts with 0", t.write(t.example))
+		return 0, "", t.bad(BadCount, at, " is per a count that starts with 0", t.write(t.example))
 	}
 	n, err = strconv.ParseInt(digits, 10, 64)
 	return n, name, err

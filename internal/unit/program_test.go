@@ -161,7 +161,7 @@ func TestSpellingsAreUnique(t *testing.T) {
 				t.Errorf("%q is a unit of %s and of %s", s, other, list.noun)
 			}
 			seen[s] = list.noun
-			if _, _, trapped := trap(strings.TrimPrefix(s, "=")); trapped {
+			if _, _, _, trapped := trap(strings.TrimPrefix(s, "=")); trapped {
 				t.Errorf("%q is both a unit and a trap", s)
 			}
 		}

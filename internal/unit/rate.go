@@ -57,8 +57,8 @@ func RateIn(written string, b Basis, n Number) (Rate, error) {
 		return Rate{}, err
 	}
 	if r.basis != b {
-		return Rate{}, &SyntaxError{Msg: `a rate in "` + written + `" is ` + r.basis.String() + ", not " + b.String(),
-			Hint: "write a unit of " + b.String()}
+		return Rate{}, &SyntaxError{Code: WrongBasis, Hint: "write a unit of " + b.String(),
+			Msg: `a rate in "` + written + `" is ` + r.basis.String() + ", not " + b.String()}
 	}
 	r.n = n
 	return r, nil

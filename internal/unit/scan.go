@@ -67,13 +67,13 @@ func (t *text) decimals(whole string) (Number, error) {
 	d := t.digits()
 	switch {
 	case d == "":
-		return Number{}, t.errorf(point, t.noun+" "+t.quoted()+" ends its number with a point",
+		return Number{}, t.bad(BadPoint, point, " ends its number with a point",
 			t.write(whole)+" without the point")
 	case len(d) > MaxDecimals:
-		return Number{}, t.errorf(point+1+MaxDecimals, t.noun+" "+t.quoted()+" has more than 9 decimals",
+		return Number{}, t.bad(TooPrecise, point+1+MaxDecimals, " has more than 9 decimals",
 			"write at most 9 digits after the point")
 	case t.peek() == '.':
-		return Number{}, t.errorf(t.pos, t.noun+" "+t.quoted()+" has two points in its number",
+		return Number{}, t.bad(BadPoint, t.pos, " has two points in its number",
 			t.write(whole+"."+d)+", with one point")
 	}
 	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(len(d))), nil)
@@ -86,10 +86,10 @@ func (t *text) fraction(start int, above string) (Number, error) {
 	below := t.digits()
 	switch {
 	case len(above) > MaxFraction || len(below) > MaxFraction:
-		return Number{}, t.errorf(start, t.noun+" "+t.quoted()+" has a fraction of too many digits",
+		return Number{}, t.bad(BadFraction, start, " has a fraction of too many digits",
 			"write it as a decimal with a point")
 	case strings.Trim(below, "0") == "":
-		return Number{}, t.errorf(start, t.noun+" "+t.quoted()+" divides by zero", t.write("1/2"))
+		return Number{}, t.bad(BadFraction, start, " divides by zero", t.write("1/2"))
 	}
 	return fromDigits(above).Quo(fromDigits(below)), nil
 }
@@ -109,12 +109,12 @@ func (t *text) mixed(whole Number) (Number, error) {
 		return whole, nil
 	}
 	if !isBar(t.peek()) || !isDigit(t.peekAt(1)) {
-		return Number{}, t.errorf(mark, t.noun+" "+t.quoted()+" has a gap between its digits",
+		return Number{}, t.bad(Gap, mark, " has a gap between its digits",
 			t.write(whole.Short(0)+above)+" without the gap")
 	}
 	n, err := t.fraction(start, above)
 	if err == nil && n.Cmp(Int(1)) >= 0 {
-		err = t.errorf(start, t.noun+" "+t.quoted()+" has a fraction of 1 or more after a whole number",
+		err = t.bad(BadFraction, start, " has a fraction of 1 or more after a whole number",
 			"write it as one decimal number")
 	}
 	return whole.Add(n), err
@@ -124,18 +124,18 @@ func (t *text) mixed(whole Number) (Number, error) {
 func (t *text) refuseStart() error {
 	switch r := t.peek(); {
 	case r == '-' || r == '−' || r == '–':
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" is negative", t.write(t.example))
+		return t.bad(Negative, t.pos, " is negative", t.write(t.example))
 	case r == '+':
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+` starts with "+"`, "write it without the sign")
+		return t.bad(Sign, t.pos, ` starts with "+"`, "write it without the sign")
 	case r == '.' && isDigit(t.peekAt(1)):
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" starts with a point, which is easily lost in print",
+		return t.bad(BadPoint, t.pos, " starts with a point, which is easily lost in print",
 			`write a 0 before the point, as in "0.5"`)
 	case r == '.':
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" has no number", t.write(t.example))
+		return t.bad(NoNumber, t.pos, " has no number", t.write(t.example))
 	case isDigit(r) || vulgar[r].Sign() > 0:
 		return nil
 	}
-	return t.errorf(t.pos, t.noun+" "+t.quoted()+" does not start with a number", t.write(t.example))
+	return t.bad(NoNumber, t.pos, " does not start with a number", t.write(t.example))
 }
 
 // refuseWhole refuses a run of digits that is too long or starts with zeros.
@@ -143,12 +143,12 @@ func (t *text) refuseWhole(start int, whole string) error {
 	trimmed := strings.TrimLeft(whole, "0")
 	switch {
 	case len(trimmed) > MaxDigits:
-		return t.errorf(start, t.noun+" "+t.quoted()+" is too large: more than 9 digits", "check the number and its unit")
+		return t.bad(TooLarge, start, " is too large: more than 9 digits", "check the number and its unit")
 	case len(whole) > 1 && whole[0] == '0':
 		if trimmed == "" {
 			trimmed = "0"
 		}
-		return t.errorf(start, t.noun+" "+t.quoted()+" has a number with leading zeros", t.write(trimmed))
+		return t.bad(LeadingZero, start, " has a number with leading zeros", t.write(trimmed))
 	}
 	return nil
 }
@@ -161,16 +161,16 @@ func (t *text) refuseEnd() error {
 	case r == ',' || r == '\'' || r == '’' || r == '_':
 		return t.refuseMark(r)
 	case (r == 'e' || r == 'E') && (isDigit(next) || next == '-' || next == '+'):
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" has an exponent", "write all digits of the number")
+		return t.bad(Exponent, t.pos, " has an exponent", "write all digits of the number")
 	}
 	mark := t.pos
 	defer func() { t.pos = mark }()
 	t.skipSpace()
 	if r := t.peek(); r == '.' || isDigit(r) || vulgar[r].Sign() > 0 {
-		return t.errorf(mark, t.noun+" "+t.quoted()+" has two numbers", t.write(t.example))
+		return t.bad(TwoNumbers, mark, " has two numbers", t.write(t.example))
 	}
 	if strings.ContainsRune("-–—−~", t.peek()) || strings.HasPrefix(string(t.chars[t.pos:]), "to ") {
-		return t.errorf(t.pos, t.noun+" "+t.quoted()+" is a range", "write one number; a range has a key for each end")
+		return t.bad(Range, t.pos, " is a range", "write one number; a range has a key for each end")
 	}
 	return nil
 }
@@ -187,14 +187,14 @@ func (t *text) refuseMark(mark rune) error {
 	t.pos++
 	after := t.digits()
 	if mark != ',' {
-		return t.errorf(at, t.noun+" "+t.quoted()+" has a mark between its digits", t.write(whole+after))
+		return t.bad(Mark, at, " has a mark between its digits", t.write(whole+after))
 	}
 	if len(after) == 3 && whole != "0" {
-		return t.errorf(at, t.noun+" "+t.quoted()+" has a comma that may be a decimal point or a mark for thousands",
+		return t.bad(Thousands, at, " has a comma that may be a decimal point or a mark for thousands",
 			t.write(whole+after)+` or "`+whole+"."+after+`"`)
 	}
 	if after == "" {
-		return t.errorf(at, t.noun+" "+t.quoted()+" has a comma after its number", "write it without the comma")
+		return t.bad(Comma, at, " has a comma after its number", "write it without the comma")
 	}
-	return t.errorf(at, t.noun+" "+t.quoted()+" has a comma in its number", t.write(whole+"."+after)+" with a point")
+	return t.bad(Comma, at, " has a comma in its number", t.write(whole+"."+after)+" with a point")
 }

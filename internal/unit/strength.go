@@ -30,9 +30,9 @@ func ParseStrength(s string) (Strength, error) {
 	case err != nil:
 		return Strength{}, err
 	case n.Sign() == 0:
-		return Strength{}, t.errorf(0, "strength "+t.quoted()+" is zero", t.write(t.example))
+		return Strength{}, t.bad(Zero, 0, " is zero", t.write(t.example))
 	case st.Share.Cmp(Int(1)) > 0:
-		return Strength{}, t.errorf(0, "strength "+t.quoted()+" is more than all of the product", "check the number and its unit")
+		return Strength{}, t.bad(OutOfRange, 0, " is more than all of the product", "check the number and its unit")
 	}
 	return st, nil
 }
@@ -47,7 +47,7 @@ func (t *text) strength(n Number, r string, at int) (Strength, error) {
 	case "%w/v", "%wt/v", "%wt/vol", "%m/v":
 		return Strength{PerVolume: GramPerMilliliter.Of(n.Quo(Int(100)))}, nil
 	case "%":
-		return Strength{}, t.errorf(at, "strength "+t.quoted()+` does not say per cent of what`,
+		return Strength{}, t.bad(AmbiguousUnit, at, ` does not say per cent of what`,
 			t.write(t.upTo(at)+" % w/w")+` for weight in weight, "% w/v" for weight in volume`)
 	}
 	if u, ok := densities.find(canonical(r)); ok {

@@ -32,5 +32,5 @@ func ParseSystem(s string) (System, error) {
 			return sys, nil
 		}
 	}
-	return US, &SyntaxError{Msg: `unknown system of units "` + s + `"`, Hint: `write "us" or "metric"`}
+	return US, &SyntaxError{Code: UnknownUnit, Msg: `unknown system of units "` + s + `"`, Hint: `write "us" or "metric"`}
 }

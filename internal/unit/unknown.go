@@ -37,26 +37,26 @@ var amountWords = words{
 // asked for.
 func (t *text) unknownUnit(r string, at int, w words) error {
 	if r == "" {
-		return t.errorf(at, t.noun+" "+t.quoted()+" has no unit", t.write(t.example)+"; units are "+w.symbols)
+		return t.bad(NoUnit, at, " has no unit", t.write(t.example)+"; units are "+w.symbols)
 	}
 	if w.what == "volume" && masses.has(r) && strings.HasPrefix(foldName(r), "o") {
-		return t.errorf(at, t.noun+" "+t.quoted()+` is in ounces of weight`,
+		return t.bad(WrongUnit, at, ` is in ounces of weight`,
 			t.write(t.upTo(at)+" fl oz")+" for a liquid")
 	}
-	if msg, hint, ok := trap(r); ok {
-		return t.errorf(at, t.noun+" "+t.quoted()+": "+msg, hint)
+	if code, msg, hint, ok := trap(r); ok {
+		return t.bad(code, at, ": "+msg, hint)
 	}
 	if what := whatIs(canonical(r)); what != "" {
-		return t.errorf(at, t.noun+" "+t.quoted()+" is in a unit of "+what, "write a unit of "+w.what+": "+w.symbols)
+		return t.bad(WrongUnit, at, " is in a unit of "+what, "write a unit of "+w.what+": "+w.symbols)
 	}
 	if symbol, tail, ok := cutTail(r, w.find); ok {
-		return t.errorf(at, t.noun+" "+t.quoted()+` has "`+tail+`" after its unit`,
+		return t.bad(Trailing, at, ` has "`+tail+`" after its unit`,
 			t.write(t.joined(at, symbol)))
 	}
 	if n := w.near(r); n != "" {
-		return t.errorf(at, t.noun+" "+t.quoted()+` has the unknown unit "`+r+`"`, `did you mean "`+n+`"?`)
+		return t.bad(UnknownUnit, at, ` has the unknown unit "`+r+`"`, `did you mean "`+n+`"?`)
 	}
-	return t.errorf(at, t.noun+" "+t.quoted()+` has the unknown unit "`+r+`"`, "units are "+w.symbols)
+	return t.bad(UnknownUnit, at, ` has the unknown unit "`+r+`"`, "units are "+w.symbols)
 }
 
 // upTo returns the input before a place: the number as it was written.

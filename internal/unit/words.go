@@ -217,13 +217,13 @@ var spoons = []string{"tsp", "tsps", "teaspoon", "teaspoons", "tbsp", "tbsps", "
 	"cup", "cups", "spoon", "spoons", "capful", "capfuls"}
 
 // trap returns the fixed answer to a spelling that must not be guessed at.
-func trap(s string) (msg, hint string, ok bool) {
+func trap(s string) (code Code, msg, hint string, ok bool) {
 	if t, found := traps[s]; found {
-		return t.msg, t.hint, true
+		return AmbiguousUnit, t.msg, t.hint, true
 	}
 	if slices.Contains(spoons, foldName(s)) {
-		return `"` + s + `" is a kitchen measure, which doses nothing exactly`,
+		return KitchenUnit, `"` + s + `" is a kitchen measure, which doses nothing exactly`,
 			`write liquids in "fl oz" or "mL" and weigh dry products in "oz" or "g"`, true
 	}
-	return "", "", false
+	return "", "", "", false
 }
