@@ -232,8 +232,8 @@ func TestMisread(t *testing.T) {
 	}{
 		{"one, told one", 10, 1, 1, 1000},
 		{"one, open to two", 8, 2, 1, 400},
-		{"two", 8, 2, 2, 800},
-		{"one, open to two, of 10", 10, 2, 1, 400},
+		{"two", 8, 2, 2, 500},
+		{"one, open to two, of 10", 10, 2, 1, 200},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -113,9 +113,16 @@ type Stop struct {
 	// also needs Enough under 1.
 	Most int
 	// Enough is the probability of the leading explanation at which a walk
-	// with rates ends. 0 stands for 0.95. Without rates it is not used.
+	// with rates ends, 0 for the constant Enough. Without rates it is not
+	// used.
 	Enough float64
 }
+
+// Enough is the probability at which the leading explanation is believed by
+// default. In simulated walks with 5 % of reactions missed, 2 % false and two
+// causes planted, it was the right one in 95 % of cases with 0.95 here and in
+// 97 % with 0.98, for two thirds of a run more; TestMisread logs such figures.
+const Enough = 0.98
 
 // Walk makes the runs that the plan proposes, by calling read with each set,
 // until the plan ends or stop says so. It returns what was run and the search
@@ -123,7 +130,7 @@ type Stop struct {
 // contradict each other, and the walk then goes on with what is left of them.
 func Walk(q Question, stop Stop, read func(Set) bool) ([]Made, *Search, error) {
 	if stop.Enough == 0 {
-		stop.Enough = 0.95
+		stop.Enough = Enough
 	}
 	q.Runs = slices.Clone(q.Runs)
 	var made []Made
@@ -133,7 +140,7 @@ func Walk(q Question, stop Stop, read func(Set) bool) ([]Made, *Search, error) {
 			return made, nil, err
 		}
 		step, ok := s.Next()
-		if !ok || stop.Most > 0 && len(made) >= stop.Most || s.decided(stop.Enough) {
+		if !ok || stop.Most > 0 && len(made) >= stop.Most || s.Decided(stop.Enough) {
 			return made, s, nil
 		}
 		m := Made{step, read(step.Run)}
@@ -142,8 +149,9 @@ func Walk(q Question, stop Stop, read func(Set) bool) ([]Made, *Search, error) {
 	}
 }
 
-// decided reports whether with rates one explanation is probable enough.
-func (s *Search) decided(enough float64) bool {
+// Decided reports whether with rates one explanation has the probability
+// enough. Without rates Next says when to stop, and Decided is false.
+func (s *Search) Decided(enough float64) bool {
 	if s.rates.exact() {
 		return false
 	}
