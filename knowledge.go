@@ -1,0 +1,14 @@
+// Package tankleaf embeds what every office starts from: the parts of the demo
+// office's data that are not about Quillback Valley. The program itself is
+// cmd/tankleaf.
+package tankleaf
+
+import "embed"
+
+// Knowledge holds classes, interactions with their sources, criteria, cautions,
+// the order of addition, measuring tools, and the schemas for editors, below
+// data/.
+//
+//go:embed data/classes data/sources data/interactions data/criteria.yaml
+//go:embed data/cautions.yaml data/order.yaml data/tools.yaml data/schema
+var Knowledge embed.FS
