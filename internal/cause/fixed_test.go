@@ -159,3 +159,18 @@ func TestFixedThinned(t *testing.T) {
 		t.Errorf("5 runs leave %.0f of %d", last, s.Left())
 	}
 }
+
+// TestFixedConflict: a run in conflict tells nothing, but it is not made again.
+func TestFixedConflict(t *testing.T) {
+	s, err := NewSearch(Question{Runs: []Run{reacted(0, 1), clean(0, 1)}, Within: full(2)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := s.Fixed(3)
+	if d := cmp.Diff([]Set{Of(0), Of(1)}, f.Runs); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	if f.Alone >= 1 {
+		t.Errorf("without {0 1} nothing tells whether both are needed: %+v", f)
+	}
+}

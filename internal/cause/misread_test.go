@@ -178,6 +178,28 @@ func TestRepeat(t *testing.T) {
 	}
 }
 
+// TestMisreadWithin: of runs that reach outside the set asked about, the clean
+// ones count with their part inside, and the reacting ones not at all.
+func TestMisreadWithin(t *testing.T) {
+	rates := Rates{0.05, 0.02}
+	outside := Question{Runs: []Run{reacted(0, 1), clean(0, 7), reacted(1, 7), clean(7)}, Within: Of(0, 1), Rates: rates}
+	inside := Question{Runs: []Run{reacted(0, 1), clean(0)}, Within: Of(0, 1), Rates: rates}
+	a, err := NewSearch(outside)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := NewSearch(inside)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(b.Explanations(-1), a.Explanations(-1)); d != "" {
+		t.Errorf("(-inside +outside):\n%s", d)
+	}
+	if step, _ := a.Next(); step.Why == Repeat && step.Run == Of(0) {
+		t.Error("{0} was only run with 7, and running it alone is no repeat")
+	}
+}
+
 // TestOneRate: a rate of 0 refutes, also beside one that is not.
 func TestOneRate(t *testing.T) {
 	s, err := NewSearch(Question{Runs: []Run{reacted(0, 1), clean(0), clean(0)}, Rates: Rates{Missed: 0.1}})

@@ -241,6 +241,9 @@ func walk(t fataler, q Question, is truth) ([]Made, *Search) {
 			t.Fatalf("%v: %v is run twice", is, m.Run)
 		}
 		ran[m.Run] = true
+		if known := truth(Explain(runs).Causes); known.reacts(m.Run) {
+			t.Fatalf("%v: %v is run though %v are established", is, m.Run, known)
+		}
 		runs = append(runs, Run{m.Run, m.Reacted})
 	}
 	rep := Explain(runs)

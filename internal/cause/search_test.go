@@ -245,6 +245,30 @@ func TestWiden(t *testing.T) {
 	}
 }
 
+// TestGiven: three established causes are more than the limits hold. They are
+// given, and what may react beside them is searched.
+func TestGiven(t *testing.T) {
+	runs := []Run{reacted(0), reacted(1), reacted(2), reacted(0, 3, 4)}
+	s, err := NewSearch(Question{Runs: runs, Within: full(5)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff([]Set{Of(0), Of(1), Of(2)}, s.Given); d != "" {
+		t.Errorf("given (-want +got):\n%s", d)
+	}
+	// Beside the given ones {3}, {4}, {3 4}, {3} and {4}, or nothing.
+	if s.Left() != 5 || s.Total != 5 {
+		t.Errorf("%d explanations of %d left, want 5", s.Left(), s.Total)
+	}
+	step, _ := s.Next()
+	if step.Run != Of(3, 4) || step.Why != Exclude {
+		t.Errorf("next %+v, want {3 4}", step)
+	}
+	if f := s.Fixed(9); len(f.Runs) != 3 || f.Runs[0] != Of(3, 4) || f.Alone < 1-1e-9 {
+		t.Errorf("fixed %+v, want {3 4}, {3} and {4}", f)
+	}
+}
+
 // TestWideUnion: more than 16 elements in all are searched a run at a time.
 func TestWideUnion(t *testing.T) {
 	is := truth{Of(0, 1), Of(20, 21), Of(40)}
