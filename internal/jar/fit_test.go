@@ -57,6 +57,7 @@ func TestFitSprayVolume(t *testing.T) {
 		why           string
 	}{
 		{gpa(10), gpa(40), gpa(10), jar.Within, "the ends are inside"},
+		{gpa(10), gpa(40), gpa(40), jar.Within, "both of them"},
 		{gpa(10), gpa(40), gpa(9), jar.Below, "too little"},
 		{gpa(10), gpa(40), gpa(41), jar.Above, "too much"},
 		{gpa(10), unit.SprayVolume{}, gpa(400), jar.Within, "no upper end"},
@@ -67,6 +68,24 @@ func TestFitSprayVolume(t *testing.T) {
 		p := jar.Product{SprayVolume: [2]unit.SprayVolume{c.low, c.high}}
 		if got := p.FitSprayVolume(c.at); got != c.want {
 			t.Errorf("got %v, want %v: %s", got, c.want, c.why)
+		}
+	}
+}
+
+func TestConvertRefuses(t *testing.T) {
+	rate := must(t, unit.ParseRate, "1 pt/ac")
+	for _, c := range []struct {
+		r       unit.Rate
+		written string
+		why     string
+	}{
+		{unit.Rate{}, "pt/ac", "no rate"},
+		{rate, "furlong", "no unit"},
+		{rate, "lb/ac", "weight without density"},
+		{rate, "% v/v", "by volume of spray without a spray volume"},
+	} {
+		if got, ok := jar.Convert(c.r, c.written, unit.SprayVolume{}, unit.Density{}); ok {
+			t.Errorf("%s: got %v, want none", c.why, got)
 		}
 	}
 }

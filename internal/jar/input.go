@@ -117,7 +117,8 @@ func (in LoadInput) Request() (LoadRequest, error) {
 func parseShare(s string) (unit.Number, error) {
 	n, err := unit.ParsePercent(s)
 	if err == nil && n.Sign() == 0 {
-		err = &unit.SyntaxError{Msg: fmt.Sprintf("a share of water %q is none at all", s), Hint: `write "25 %" or leave it out for full water`}
+		err = &unit.SyntaxError{Code: unit.Zero, Msg: fmt.Sprintf("share of water %q is none at all", s),
+			Hint: `write "25 %" or leave it out for full water`}
 	}
 	return n, err
 }

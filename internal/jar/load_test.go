@@ -54,6 +54,11 @@ func TestLoads(t *testing.T) {
 			false, true, "one load below the minimum cannot be shared"},
 		{with(base, func(in *jar.LoadInput) { in.Area = "34 ac"; in.Minimum = "400 gal" }),
 			[]string{"33.333 ac 500 gal 500 gal", "0.667 ac 10 gal 10 gal"}, false, true, "half of two is below it as well"},
+		{with(base, func(in *jar.LoadInput) { in.Minimum = "350 gal" }),
+			[]string{"33.333 ac 500 gal 500 gal", "23.333 ac 350 gal 350 gal", "23.333 ac 350 gal 350 gal"}, true, false,
+			"half of two is just the minimum"},
+		{with(base, func(in *jar.LoadInput) { in.MaxFill = "500 gal"; in.Minimum = "500 gal"; in.Area = "66 2/3 ac" }),
+			[]string{"33.333 ac 500 gal 500 gal", "33.333 ac 500 gal 500 gal"}, false, false, "fill and minimum may be the whole tank"},
 		{with(base, func(in *jar.LoadInput) { in.Area = "34 ac"; in.Minimum = "300 gal"; in.Heel = "50 gal" }),
 			[]string{"17 ac 305 gal 305 gal", "17 ac 255 gal 305 gal"}, true, false, "the heel counts for the minimum"},
 	} {
@@ -141,11 +146,31 @@ func TestLoadProblems(t *testing.T) {
 			t.Errorf("%s: got %v, want %v", c.why, got, c.want)
 		}
 	}
-	q := jar.LoadRequest{Area: unit.Acre.Of(unit.Int(1)), SprayVolume: unit.GallonPerAcre.Of(unit.Int(1)),
-		Tank: unit.Gallon.Of(unit.Int(9)), Heel: unit.Gallon.Of(unit.Int(-1)), FirstWater: unit.Int(2),
-		Products: []jar.Product{{Name: "a", Rate: must(t, unit.ParseRate, "1 % v/v")}}}
-	_, err := q.Plan()
-	if got := codes(t, err); !slices.Equal(got, []jar.Code{jar.BadFill, jar.BadShare}) {
-		t.Errorf("below zero: got %v", got)
+	if n := len(plan(t, job("1000 ac", "1 gal/ac", "1 gal", "1 fl oz/ac")).Loads); n != jar.MaxLoads {
+		t.Errorf("the most loads: got %d, want %d", n, jar.MaxLoads)
+	}
+}
+
+// Values that cannot be written are refused when they are set.
+func TestLoadBounds(t *testing.T) {
+	below, good := unit.Gallon.Of(unit.Int(-1)), unit.Gallon.Of(unit.Int(9))
+	for _, c := range []struct {
+		fill, minimum, heel unit.Volume
+		first               unit.Number
+		want                jar.Code
+		msg                 string
+	}{
+		{below, good, unit.Volume{}, unit.Int(0), jar.BadFill, "a fill, minimum or heel is below zero"},
+		{good, below, unit.Volume{}, unit.Int(0), jar.BadFill, "a fill, minimum or heel is below zero"},
+		{good, good, below, unit.Int(0), jar.BadFill, "a fill, minimum or heel is below zero"},
+		{good, good, unit.Volume{}, unit.Int(2), jar.BadShare, "first water 200 % is outside 0 to 100 %"},
+	} {
+		q := jar.LoadRequest{Area: unit.Acre.Of(unit.Int(1)), SprayVolume: unit.GallonPerAcre.Of(unit.Int(1)), Tank: good,
+			MaxFill: c.fill, Minimum: c.minimum, Heel: c.heel, FirstWater: c.first,
+			Products: []jar.Product{{Name: "a", Rate: must(t, unit.ParseRate, "1 % v/v")}}}
+		_, err := q.Plan()
+		if got := codes(t, err); !slices.Equal(got, []jar.Code{c.want}) || err.Error() != c.msg {
+			t.Errorf("got %v: %v, want %s: %s", got, err, c.want, c.msg)
+		}
 	}
 }
