@@ -13,7 +13,7 @@ type Answer struct {
 	Grade    mix.Grade    // of the finding that decides
 	Kind     mix.Kind     // of the finding that decides, when it is an interaction
 	Hazards  []mix.Hazard // of the mix, from every finding that applies
-	Handling []mix.Hazard // of handling the items, alone
+	Handling []mix.Hazard // that call for care and forbid nothing: of handling the items, of heat that steps deal with
 	Findings []Finding    // the deciding one first, then by caution and grade
 	Doubts   []Doubt      // on the answer as a whole, and those of the deciding finding
 	Untested [][]mix.ID   // pairs of items about which nothing is known, in item order

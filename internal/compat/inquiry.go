@@ -12,8 +12,9 @@ type inquiry struct {
 	j        *Judge
 	items    []mix.ID // sorted; a class may stand there twice for two of its members
 	s        *setting
-	carriers []mix.ID
-	products bool // all items are products
+	carriers []mix.ID // known to be in the tank
+	supposed []mix.ID // carriers that may be in the tank
+	products bool     // all items are products
 	held     []*holding
 	doubts   []Doubt
 }
@@ -45,6 +46,11 @@ func (j *Judge) judge(items []mix.ID, s *setting) Answer {
 			q.carriers = append(q.carriers, c)
 		}
 	}
+	for _, c := range s.maybe {
+		if !slices.Contains(items, c) {
+			q.supposed = append(q.supposed, c)
+		}
+	}
 	for _, id := range items {
 		q.products = q.products && j.x.Product(id) != nil
 	}
@@ -58,7 +64,7 @@ func (j *Judge) judge(items []mix.ID, s *setting) Answer {
 // distinct items.
 func (q *inquiry) hearRules() {
 	for _, r := range q.candidates() {
-		for _, m := range q.j.matchings(r, q.items, q.carriers) {
+		for _, m := range q.j.matchings(r, q.items, q.carriers, q.supposed) {
 			q.held = append(q.held, q.holdRule(r, m))
 		}
 	}
@@ -103,6 +109,9 @@ func (q *inquiry) holdRule(r *rule, m matching) *holding {
 	if !m.exact && !r.law {
 		h.Grade = mix.Inference
 	}
+	for _, c := range m.suppose {
+		h.Open = append(h.Open, mix.Gate{Factor: mix.CarrierClass, Ref: mix.Ref{ID: c}, Written: string(c)})
+	}
 	q.gate(h)
 	q.mend(h)
 	q.reach(h, m)
@@ -145,11 +154,11 @@ func (q *inquiry) gate(h *holding) {
 	}
 }
 
-// mend applies rule 6. What is "never" has no mend. A mend that leaves nothing to
+// mend applies rule 6. Hazards and prohibitions have no mend. A mend that leaves nothing to
 // do says so of these very items only; of others reached through their classes,
 // or with more in the tank, the step that remains is to keep the mend in.
 func (q *inquiry) mend(h *holding) {
-	if h.Verdict != mix.Steps && h.Verdict != mix.Apart {
+	if h.rule.firm || h.Verdict < mix.Steps {
 		return
 	}
 	for i := range h.rule.mends {
@@ -184,8 +193,8 @@ func (q *inquiry) mending(part itemSet, class mix.ID) int {
 // reach settles what a rule can prove here. A statement that nothing happens is
 // evidence only for the very items it names, all of them, under conditions known
 // to hold: neither membership in a class nor an unknown condition makes a mix
-// clean. What is said of one product within a class that was asked for is shown
-// and decides nothing.
+// clean. What is said of one product within a class that was asked for, or of a
+// water that nobody said is in the tank, is shown and decides nothing.
 func (q *inquiry) reach(h *holding, m matching) {
 	if h.narrower {
 		h.Doubts = append(h.Doubts, Doubt{Code: SomeMembers, Items: m.down})
@@ -202,7 +211,7 @@ func (q *inquiry) reach(h *holding, m matching) {
 		if !h.clean {
 			h.Part, h.Verdict = Informative, mix.Unknown
 		}
-	case h.narrow:
+	case h.narrow || len(m.suppose) > 0:
 		h.Part, h.Verdict = Informative, mix.Unknown
 	}
 }

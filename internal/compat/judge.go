@@ -16,6 +16,7 @@ type Judge struct {
 	needed   symptomSet            // without which no jar is clean
 	byForm   map[mix.Form][]mix.ID // classes that list a formulation code
 	below    map[mix.ID][]mix.ID   // items strictly below a class, sorted
+	liquids  []*mix.Class          // all carriers, by ID
 	waters   []*mix.Class          // carriers known by what is dissolved in them, by ID
 	hides    []*mix.Class          // classes that suppress a symptom
 	rules    map[mix.ID][]*rule    // by member
@@ -67,6 +68,9 @@ func (j *Judge) readClasses() {
 		for _, f := range c.Forms {
 			j.byForm[f] = append(j.byForm[f], c.ID)
 		}
+		if c.Carrier {
+			j.liquids = append(j.liquids, c)
+		}
 		if c.Carrier && len(c.When) > 0 {
 			j.waters = append(j.waters, c)
 		}
@@ -84,6 +88,7 @@ func (j *Judge) readClasses() {
 		slices.Sort(list)
 	}
 	byClass := func(a, b *mix.Class) int { return cmp.Compare(a.ID, b.ID) }
+	slices.SortFunc(j.liquids, byClass)
 	slices.SortFunc(j.waters, byClass)
 	slices.SortFunc(j.hides, byClass)
 }

@@ -83,9 +83,17 @@ func TestVerdict(t *testing.T) {
 		{"1: a clean subset says nothing of the larger mix", "n1 n2 p1", func(b *book) {
 			b.clean3("j", "n1 n2")
 		}, mix.Unknown, mix.NoGrade},
-		{"2: gas is never, whatever verdict is written", "n1 n2", func(b *book) {
-			b.says("mild", "steps:n1 n2:gas")
+		{"2: a hazard is never, whatever verdict is written", "n1 n2", func(b *book) {
+			b.says("mild", "steps:n1 n2:gas", func(n *mix.Interaction) { n.Hazards = []mix.Hazard{mix.Pressure} })
 		}, mix.Never, mix.Study},
+		{"2: heat with steps and no hazard has its steps", "n1 n2", func(b *book) {
+			b.says("dilute", "steps:n1 n2:heat")
+		}, mix.Steps, mix.Study},
+		{"2: but no jars relax it", "o1 p2", func(b *book) {
+			b.Interactions = nil
+			b.says("warm", "steps:oil powder:gas")
+			b.clean3("j", "o1 p2")
+		}, mix.Steps, mix.Inference},
 		{"2: a notice that forbids", "n1 n2", func(b *book) { b.notice("no", mix.Forbids, "n1 n2") }, mix.Never, mix.Rule},
 		{"2: a notice that requires steps", "n1 n2", func(b *book) { b.notice("so", mix.Requires, "n1") }, mix.Steps, mix.Rule},
 		{"2: permission is not evidence", "n1 n2", func(b *book) { b.notice("may", mix.Allows, "n1 n2") }, mix.Unknown, mix.NoGrade},

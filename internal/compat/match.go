@@ -25,6 +25,7 @@ type matching struct {
 	down    []mix.ID // members that lie below the class that was asked for
 	exact   bool     // every item of the mix is itself the member it stands for
 	product bool     // one of down is a product
+	suppose []mix.ID // carriers that are not known to be in the tank
 }
 
 // stands tells how an item can stand for a member: as the member itself or
@@ -56,12 +57,15 @@ type matcher struct {
 	j     *Judge
 	rule  *rule
 	items []mix.ID // of the mix
-	pool  []mix.ID // items, then carriers of the situation
-	used  itemSet
+	pool  []mix.ID // items, then carriers of the situation, then those supposed
+	known int      // how many of the pool are not supposed
+	used  []bool   // of the pool
 	stand []mix.ID
-	cost  int // members that lie below their item
+	cost  int // members that lie below their item; a supposed carrier weighs more than any of them
 	best  map[itemSet]found
 }
+
+const supposing = 1000
 
 type found struct {
 	stand []mix.ID
@@ -71,9 +75,16 @@ type found struct {
 // matchings returns one matching for each set of items that can stand for the
 // members: the one that needs the fewest narrower members, and of those the
 // first in item order.
-func (j *Judge) matchings(r *rule, items, carriers []mix.ID) []matching {
+func (j *Judge) matchings(r *rule, items, carriers, supposed []mix.ID) []matching {
 	m := &matcher{j: j, rule: r, items: items, best: map[itemSet]found{}}
 	m.pool = slices.Concat(items, carriers)
+	m.known = len(m.pool)
+	for _, c := range supposed {
+		if slices.Contains(r.members, c) {
+			m.pool = append(m.pool, c)
+		}
+	}
+	m.used = make([]bool, len(m.pool))
 	m.place(0)
 	var all []matching
 	for set, f := range m.best {
@@ -92,29 +103,41 @@ func (m *matcher) place(n int) {
 		return
 	}
 	for i, item := range m.pool {
-		if m.used.has(i) {
+		cost, fits := m.fits(i, m.rule.members[n])
+		if m.used[i] || !fits {
 			continue
 		}
-		how := m.j.stands(item, m.rule.members[n])
-		if how == no || how == aboveMember && i >= len(m.items) {
-			continue
-		}
-		if how == aboveMember {
-			m.cost++
-		}
-		m.used |= 1 << i
+		m.used[i] = true
+		m.cost += cost
 		m.stand = append(m.stand, item)
 		m.place(n + 1)
 		m.stand = m.stand[:n]
-		m.used &^= 1 << i
-		if how == aboveMember {
-			m.cost--
-		}
+		m.cost -= cost
+		m.used[i] = false
+	}
+}
+
+// fits reports whether position i of the pool can stand for a member, and at what
+// cost. A carrier that is only supposed stands for itself alone.
+func (m *matcher) fits(i int, member mix.ID) (cost int, ok bool) {
+	how := m.j.stands(m.pool[i], member)
+	switch {
+	case i >= m.known:
+		return supposing, how == isMember
+	case how == aboveMember:
+		return 1, i < len(m.items)
+	default:
+		return 0, how != no
 	}
 }
 
 func (m *matcher) keep() {
-	set := m.used & (1<<len(m.items) - 1)
+	var set itemSet
+	for i := range m.items {
+		if m.used[i] {
+			set |= 1 << i
+		}
+	}
 	if set == 0 {
 		return // the liquid of the tank alone is no mix
 	}
@@ -128,6 +151,9 @@ func (m *matcher) matching(set itemSet, f found) matching {
 	out := matching{items: set, stand: f.stand, exact: true}
 	for n, item := range f.stand {
 		member := m.rule.members[n]
+		if slices.Contains(m.pool[m.known:], item) {
+			out.suppose = append(out.suppose, item)
+		}
 		switch m.j.stands(item, member) {
 		case aboveMember:
 			out.down = append(out.down, member)

@@ -44,7 +44,7 @@ func (j *Judge) Pair(a, b mix.ID) *Answer {
 		j.pairs[key] = known
 		j.mu.Unlock()
 	}
-	return known.rename(a, b)
+	return j.rename(known, a, b)
 }
 
 func (j *Judge) side(item mix.ID) side {
@@ -79,8 +79,8 @@ func other(id, a, b mix.ID) mix.ID {
 	return a
 }
 
-// rename returns the answer with its items exchanged for a and b, in order.
-func (a *Answer) rename(x, y mix.ID) *Answer {
+// rename returns an answer with its items exchanged for x and y, in order.
+func (j *Judge) rename(a *Answer, x, y mix.ID) *Answer {
 	old := a.Items
 	if old[0] == x && old[1] == y {
 		return a
@@ -99,7 +99,7 @@ func (a *Answer) rename(x, y mix.ID) *Answer {
 	out.Items = swapAll(a.Items, swap)
 	out.Findings = slices.Clone(a.Findings)
 	for i := range out.Findings {
-		out.Findings[i].rename(swap)
+		j.renameFinding(&out.Findings[i], swap)
 	}
 	out.Doubts = renameDoubts(a.Doubts, swap)
 	if a.Untested != nil {
@@ -108,11 +108,15 @@ func (a *Answer) rename(x, y mix.ID) *Answer {
 	return &out
 }
 
-func (f *Finding) rename(swap func(mix.ID) mix.ID) {
+// renameFinding looks the paths up again: products of one signature may be
+// written into different classes of it.
+func (j *Judge) renameFinding(f *Finding, swap func(mix.ID) mix.ID) {
 	f.Matches = slices.Clone(f.Matches)
 	for i := range f.Matches {
 		m := &f.Matches[i]
-		m.Item, m.Member, m.Path = swap(m.Item), swap(m.Member), swapAll(m.Path, swap)
+		if item := swap(m.Item); item != m.Item {
+			m.Item, m.Path = item, j.path(item, m.Member)
+		}
 	}
 	f.MendItem = swap(f.MendItem)
 	f.Doubts = renameDoubts(f.Doubts, swap)

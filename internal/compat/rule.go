@@ -16,6 +16,8 @@ type rule struct {
 	kind     mix.Kind
 	grade    mix.Grade
 	hazards  hazardSet
+	care     hazardSet  // of gas, heat or fire that its steps deal with
+	firm     bool       // no mend softens it and no jar relaxes it
 	symptoms symptomSet // none: it speaks of the mix as a whole
 	when     []mix.Gate
 	mends    []mix.Mend
@@ -27,7 +29,9 @@ type rule struct {
 }
 
 // interactionRule applies rule 2: a hazard of the mix is "never", whatever
-// verdict stands beside it. A statement that nothing happens has no hazards.
+// verdict stands beside it. Gas, heat or fire for which the author names steps
+// and no hazard, as when acid goes into much water, keeps its verdict; but it is
+// as firm as a hazard, and calls for care.
 func (j *Judge) interactionRule(n *mix.Interaction) *rule {
 	r := &rule{
 		evidence: Statement{n}, id: n.ID, members: ids(n.Members),
@@ -38,13 +42,12 @@ func (j *Judge) interactionRule(n *mix.Interaction) *rule {
 	}
 	if n.Verdict > mix.Clean {
 		for _, s := range n.Symptoms {
-			if h := hazardOf(s); !r.hazards.endanger() {
-				r.hazards = r.hazards.with(h)
-			}
+			r.care = r.care.with(hazardOf(s))
 		}
 		if r.hazards.endanger() {
 			r.verdict = mix.Never
 		}
+		r.firm = r.verdict == mix.Never || r.care != 0 || r.law
 	}
 	r.grade = j.sourced(n.Sources)
 	if r.grade <= mix.Practice {
@@ -60,7 +63,7 @@ func (j *Judge) noticeRule(n *mix.Notice) *rule {
 	r := &rule{
 		evidence: Ruling{n}, id: n.ID, members: ids(n.Members),
 		kind: mix.Legal, grade: mix.Rule, when: slices.Clip(n.When),
-		law: true, notice: true, inForce: j.inForce(n),
+		law: true, firm: true, notice: true, inForce: j.inForce(n),
 	}
 	switch n.Effect {
 	case mix.Forbids:

@@ -57,7 +57,7 @@ func (q *inquiry) oppose(h *holding) {
 	met, lenient := q.j.demanding(h, part, quiet)
 	code := Disagree
 	switch {
-	case h.Verdict == mix.Never:
+	case h.Verdict == mix.Never || h.rule != nil && h.rule.firm:
 		code = HazardStands
 	case q.relaxes(h, part, met):
 		h.Part, h.Verdict = Relaxed, mix.Unknown
@@ -84,10 +84,10 @@ func (h *holding) says(v mix.Verdict) bool {
 // inferred adds the doubt that these products were never tested, to a statement
 // that reaches them only through their classes.
 func (q *inquiry) inferred(h *holding) {
-	if h.exact || h.narrower || h.rule.law {
+	part := q.itemsOf(h.items)
+	if h.exact || h.narrower || h.rule.law || len(part) < 2 {
 		return
 	}
-	part := q.itemsOf(h.items)
 	if len(q.j.together(part)) == 0 {
 		h.Doubts = append(h.Doubts, fromClass(part))
 	}
@@ -193,7 +193,7 @@ func (j *Judge) fullRate(p *mix.Portion) bool {
 // jar can show all it speaks of, these very products never reacted, and enough
 // independent jars were clean. What is "never" is never relaxed.
 func (q *inquiry) relaxes(h *holding, part []mix.ID, met []*mix.Observation) bool {
-	if h.rule == nil || h.rule.law || h.exact || h.Verdict == mix.Never {
+	if h.rule == nil || h.rule.firm || h.exact {
 		return false
 	}
 	if h.symptoms == 0 || !inJar.contains(h.symptoms) {

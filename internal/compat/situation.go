@@ -11,7 +11,8 @@ import (
 // its water belongs to.
 type setting struct {
 	mix.Situation
-	carriers []mix.ID // known to hold, sorted
+	carriers []mix.ID // carrier classes known to be in the tank, sorted
+	maybe    []mix.ID // carrier classes that may be, sorted
 }
 
 func (j *Judge) setting(s mix.Situation) *setting {
@@ -23,6 +24,11 @@ func (j *Judge) setting(s mix.Situation) *setting {
 	}
 	slices.Sort(t.carriers)
 	t.carriers = slices.Compact(t.carriers)
+	for _, c := range j.liquids {
+		if j.inCarrier(t, c.ID) == mix.NotKnown {
+			t.maybe = append(t.maybe, c.ID)
+		}
+	}
 	return t
 }
 

@@ -18,9 +18,15 @@ func (q *inquiry) hazards() []mix.Hazard {
 	return set.list()
 }
 
-// handling returns the hazards of handling the items alone, by their classes.
+// handling returns the hazards that call for care: of handling the items alone,
+// by their classes, and of gas or heat that the steps of a finding deal with.
 func (q *inquiry) handling() []mix.Hazard {
 	var set hazardSet
+	for _, h := range q.held {
+		if h.rule != nil && (h.Verdict == mix.Steps || h.Verdict == mix.Apart) {
+			set |= h.rule.care
+		}
+	}
 	for _, id := range q.items {
 		for _, a := range q.j.x.Ancestors(id) {
 			if c := q.j.x.Class(a); c != nil {
