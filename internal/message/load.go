@@ -1,0 +1,104 @@
+package message
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/yamlpos"
+)
+
+// Folder is where catalogues lie in a folder of templates: messages/LANG.yaml.
+const Folder = "messages"
+
+// Reference is the language whose keys every other language must have.
+const Reference mix.Lang = "en"
+
+// Set holds the catalogues by language.
+type Set map[mix.Lang]*Catalogue
+
+// entry is one text with the place it was written at.
+type entry struct {
+	text string
+	at   diag.Pos
+}
+
+// Load reads messages/LANG.yaml from each layer. A later layer, an office's own
+// templates, adds languages and replaces single texts of an earlier one.
+func Load(layers ...fs.FS) (Set, diag.List) {
+	var problems diag.List
+	read := map[mix.Lang]map[string]entry{}
+	for _, layer := range layers {
+		names, err := fs.Glob(layer, Folder+"/*.yaml")
+		if err != nil {
+			problems.Add(diag.Pos{File: Folder}, "cannot be listed: "+err.Error(), "")
+		}
+		for _, name := range names {
+			lang := mix.Lang(strings.TrimSuffix(path.Base(name), ".yaml"))
+			if read[lang] == nil {
+				read[lang] = map[string]entry{}
+			}
+			maps.Copy(read[lang], readFile(layer, name, &problems))
+		}
+	}
+	set := Set{}
+	for lang, texts := range read {
+		compare(lang, texts, read[Reference], &problems)
+		c := &Catalogue{lang: lang, texts: make(map[string]string, len(texts))}
+		for key, e := range texts {
+			c.texts[key] = e.text
+		}
+		set[lang] = c
+	}
+	return set, problems.Sorted()
+}
+
+func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
+	text, err := fs.ReadFile(layer, name)
+	if err != nil {
+		problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
+		return nil
+	}
+	root, ok := yamlpos.Parse(yamlpos.Source{File: name, Text: text}, problems)
+	if !ok {
+		return nil
+	}
+	entries, ok := root.Entries("a catalogue of messages")
+	if !ok {
+		return nil
+	}
+	texts := make(map[string]entry, len(entries))
+	for _, e := range entries {
+		if s, ok := e.Value.Text("a text"); ok {
+			texts[e.Name] = entry{s, e.Key.Pos()}
+		}
+	}
+	return texts
+}
+
+// compare reports where a language differs from the reference in keys or in the
+// places of a text.
+func compare(lang mix.Lang, texts, want map[string]entry, problems *diag.List) {
+	file := path.Join(Folder, string(lang)+".yaml")
+	for _, key := range slices.Sorted(maps.Keys(want)) {
+		got, ok := texts[key]
+		if !ok {
+			problems.Add(diag.Pos{File: file}, fmt.Sprintf("message %q is missing", key),
+				fmt.Sprintf("add it; in %q it reads %q", Reference, want[key].text))
+			continue
+		}
+		if a, b := Places(want[key].text), Places(got.text); !slices.Equal(a, b) {
+			problems.Add(got.at, fmt.Sprintf("message %q has the places %q, not %q", key, b, a), "keep the words in braces as they are")
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(texts)) {
+		if _, ok := want[key]; !ok {
+			problems.Add(texts[key].at, fmt.Sprintf("message %q is used nowhere", key), "remove it")
+		}
+	}
+}
