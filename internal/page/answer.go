@@ -1,0 +1,237 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+
+	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/mix"
+)
+
+// Band is the answer across the first screen.
+type Band struct {
+	Verdict mix.Verdict
+	Says    Phrase // instead of the verdict's own words; may be empty
+	Why     Line
+	Steps   []Phrase
+	Instead Phrase
+	Use     []Link
+	Rest    string // grade, and how many doubts
+}
+
+// Entry is one line of the ledger: one piece of evidence.
+type Entry struct {
+	Anchor   string
+	Grade    string
+	Strength []bool // one of seven: how strong the grade is
+	Part     string
+	Verdict  mix.Verdict
+	What     Line
+	Facts    []Fact
+	Doubts   []DoubtLine
+}
+
+// DoubtLine is a doubt in words.
+type DoubtLine struct {
+	N     int
+	Text  string
+	Links []Link
+}
+
+// AnswerView is an answer ready to be shown.
+type AnswerView struct {
+	Band     Band
+	Doubts   []DoubtLine
+	Ledger   []Entry
+	Untested []Link
+}
+
+// answer puts an answer into words. Its hazards become hazards of the page.
+func (l *leaf) answer(a *compat.Answer) AnswerView {
+	l.danger(a.Hazards...)
+	v := AnswerView{Band: l.band(a)}
+	for i := range a.Findings {
+		v.Ledger = append(v.Ledger, l.entry(&a.Findings[i], i+1))
+	}
+	v.Doubts = l.doubts(a.Doubts)
+	for _, pair := range a.Untested {
+		if len(pair) == 2 {
+			name := l.pairTitle(pair[0], pair[1])
+			v.Untested = append(v.Untested, Link{Name: Phrase{Text: name}})
+		}
+	}
+	return v
+}
+
+// band makes the answer's first screen: verdict, why, what to do instead.
+func (l *leaf) band(a *compat.Answer) Band {
+	b := Band{Verdict: a.Verdict, Why: l.why(a), Rest: l.rest(a)}
+	d := a.Deciding()
+	if d == nil {
+		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
+		return b
+	}
+	switch e := d.Evidence.(type) {
+	case compat.Statement:
+		b.Steps = l.phrases(e.Steps)
+		b.Instead = l.phrase(e.Instead.Text)
+		for _, u := range e.Instead.Use {
+			b.Use = append(b.Use, l.item(u.ID))
+		}
+	case compat.Ruling:
+		b.Steps = l.phrases(e.Steps)
+	case *compat.JarSet:
+	default:
+		panic(fmt.Sprintf("page: evidence %T", e))
+	}
+	if d.Mend != nil {
+		b.Steps = append([]Phrase{l.phrase(d.Mend.How)}, b.Steps...)
+	}
+	if a.Verdict < mix.Steps {
+		b.Steps = nil
+	}
+	if b.Instead.Text == "" && len(b.Use) == 0 {
+		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
+	}
+	return b
+}
+
+// why is the one line of reason.
+func (l *leaf) why(a *compat.Answer) Line {
+	if d := a.Deciding(); d != nil {
+		return l.what(d)
+	}
+	return said(l.t("why.unknown"))
+}
+
+// rest names the grade and points at the doubts.
+func (l *leaf) rest(a *compat.Answer) string {
+	if a.Deciding() == nil {
+		return l.t("band.no-evidence")
+	}
+	grade := l.t("band.grade", "grade", l.gradeWords(a.Deciding()))
+	if n := len(a.Doubts); n > 0 {
+		return grade + " " + l.t("band.doubts", "n", n)
+	}
+	return grade
+}
+
+// what says in one line what a finding found.
+func (l *leaf) what(f *compat.Finding) Line {
+	switch e := f.Evidence.(type) {
+	case compat.Statement:
+		return l.line(e.What, e.Sources)
+	case compat.Ruling:
+		return l.line(e.Title, e.Sources)
+	case *compat.JarSet:
+		return said(l.jarWords(e))
+	default:
+		panic(fmt.Sprintf("page: evidence %T", e))
+	}
+}
+
+// jarWords says what a set of jars showed: what reacted, or that nothing did.
+func (l *leaf) jarWords(s *compat.JarSet) string {
+	var reacted []string
+	for _, c := range s.Counts {
+		if c.Reacted > 0 {
+			reacted = append(reacted, l.t("jars.reacted", "symptom", l.words.Symptom(c.Symptom), "k", c.Reacted, "n", c.Recorded))
+		}
+		if c.Reports > 0 {
+			reacted = append(reacted, l.t("jars.reported", "symptom", l.words.Symptom(c.Symptom), "n", c.Reports))
+		}
+	}
+	mixName := l.names(s.Products)
+	if len(reacted) > 0 {
+		return l.t("jars.saw", "mix", mixName, "what", l.words.List(reacted))
+	}
+	return l.t("jars.saw-nothing", "n", len(s.Jars), "mix", mixName)
+}
+
+func (l *leaf) phrases(all []mix.Text) []Phrase {
+	out := make([]Phrase, len(all))
+	for i, t := range all {
+		out[i] = l.phrase(t)
+	}
+	return out
+}
+
+// entry makes one line of the ledger. n numbers it in its answer.
+func (l *leaf) entry(f *compat.Finding, n int) Entry {
+	e := Entry{
+		Anchor: fmt.Sprintf("evidence-%d", n), Grade: l.gradeWords(f), Strength: strength(f.Grade),
+		Part: l.t("part." + f.Part.String()), Verdict: f.Verdict, What: l.what(f), Doubts: l.doubts(f.Doubts),
+	}
+	var fs facts
+	l.findingFacts(&fs, f)
+	switch ev := f.Evidence.(type) {
+	case compat.Statement:
+		l.statementFacts(&fs, ev.Interaction)
+	case compat.Ruling:
+		l.rulingFacts(&fs, ev.Notice)
+	case *compat.JarSet:
+		l.jarFacts(&fs, ev)
+	default:
+		panic(fmt.Sprintf("page: evidence %T", ev))
+	}
+	e.Facts = fs
+	return e
+}
+
+// gradeWords names the grade of a finding; what reaches the items only through
+// their classes says so beside what it rests on.
+func (l *leaf) gradeWords(f *compat.Finding) string {
+	if f.Grade == mix.Inference && f.Basis > mix.Inference {
+		return l.t("grade.through-class", "basis", l.words.Grade(f.Basis))
+	}
+	return l.words.Grade(f.Grade)
+}
+
+// strength draws a grade as a scale that fills up.
+func strength(g mix.Grade) []bool {
+	scale := make([]bool, mix.Rule)
+	for i := range scale {
+		scale[i] = i < int(g)
+	}
+	return scale
+}
+
+// findingFacts says how the evidence bears on this very mix.
+func (l *leaf) findingFacts(fs *facts, f *compat.Finding) {
+	var paths []Line
+	for _, m := range f.Matches {
+		if len(m.Path) > 1 {
+			paths = append(paths, said(l.pathWords(m)))
+		}
+	}
+	fs.add(l.t("fact.because"), paths...)
+	if len(f.Open) > 0 {
+		fs.add(l.t("fact.when"), l.gateLines(f.Open)...)
+	}
+	if len(f.Failed) > 0 {
+		fs.add(l.t("fact.not-here"), l.gateLines(f.Failed)...)
+	}
+	if f.Mend != nil {
+		mended := l.line(f.Mend.How, f.Mend.Sources)
+		mended.Href = l.link(l.itemPath(f.MendItem))
+		fs.add(l.t("fact.mended"), mended)
+	}
+}
+
+// pathWords spells the chain of classes from an item up to the member of a
+// statement.
+func (l *leaf) pathWords(m compat.Match) string {
+	names := make([]string, len(m.Path))
+	for i, id := range m.Path {
+		names[i] = l.nameText(id)
+	}
+	return strings.Join(names, l.t("path.arrow"))
+}
+
+func (l *leaf) gateLines(gates []mix.Gate) []Line {
+	var lines []Line
+	for _, g := range gates {
+		lines = append(lines, said(l.words.Gate(g, l.nameText)))
+	}
+	return lines
+}

@@ -1,0 +1,318 @@
+package page
+
+import (
+	"slices"
+	"strings"
+
+	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
+)
+
+// ObservationsPage lists investigations, and the observations of one year.
+type ObservationsPage struct {
+	Frame
+	Inquiries []InquiryCard // on the first page only
+	Year      string
+	Years     []Link // other years
+	Lines     []ObservationLine
+}
+
+// InquiryCard is one investigation in a list.
+type InquiryCard struct {
+	Link
+	Question Phrase
+	Count    int
+	Opened   string
+}
+
+// ObservationLine is one observation in a list.
+type ObservationLine struct {
+	Link
+	ID       string
+	Date     string
+	Mix      string
+	Says     string
+	Verdict  mix.Verdict // of the reaction; Unknown when none was seen
+	Reacted  bool
+	Field    bool
+	KindWord string
+}
+
+func yearPath(year, newest int) string {
+	if year == newest {
+		return "observations.html"
+	}
+	return "observations-" + atoi(year) + ".html"
+}
+
+// years returns the years with observations, newest first.
+func (p *press) years() []int {
+	var all []int
+	for i := range p.book().Observations {
+		if y := p.book().Observations[i].Date.Year; !slices.Contains(all, y) {
+			all = append(all, y)
+		}
+	}
+	slices.Sort(all)
+	slices.Reverse(all)
+	if len(all) == 0 {
+		all = []int{p.book().Site.Published.Year}
+	}
+	return all
+}
+
+func (e *edition) observationsPage(year int) ([]byte, error) {
+	years := e.years()
+	l := e.newLeaf(yearPath(year, years[0]))
+	p := &ObservationsPage{Year: atoi(year)}
+	for _, y := range years {
+		if y != year {
+			p.Years = append(p.Years, Link{l.link(yearPath(y, years[0])), Phrase{Text: atoi(y)}})
+		}
+	}
+	if year == years[0] {
+		p.Inquiries = l.inquiries()
+	}
+	var of []*mix.Observation
+	for i := range e.book().Observations {
+		if o := &e.book().Observations[i]; o.Date.Year == year {
+			of = append(of, o)
+		}
+	}
+	slices.SortFunc(of, newestFirst)
+	p.Lines = l.observationLines(of)
+	for _, o := range of {
+		l.danger(e.outcomeHazards(o)...)
+	}
+	return l.finish("observations", p, head{l.t("observations.title", "year", p.Year), l.t("observations.summary")})
+}
+
+func (l *leaf) inquiries() []InquiryCard {
+	var cards []InquiryCard
+	for i := range l.book().Investigations {
+		inv := &l.book().Investigations[i]
+		cards = append(cards, InquiryCard{Link{l.link(investigationPath(inv.ID)), l.phrase(inv.Title)}, l.phrase(inv.Question),
+			len(l.uses.inquiry[inv.ID]), l.words.Date(inv.Opened)})
+	}
+	return cards
+}
+
+func (l *leaf) observationLines(all []*mix.Observation) []ObservationLine {
+	lines := make([]ObservationLine, len(all))
+	for i, o := range all {
+		lines[i] = l.observationLine(o)
+	}
+	return lines
+}
+
+func (l *leaf) observationLine(o *mix.Observation) ObservationLine {
+	title := l.phrase(o.Title)
+	if title.Text == "" {
+		title.Text = l.names(portionIDs(o.Products))
+	}
+	out := l.Judge.Outcome(o.ID)
+	line := ObservationLine{Link: Link{l.link(observationPath(o.ID)), title}, ID: string(o.ID), Date: o.Date.String(),
+		Mix: l.names(portionIDs(o.Products)), Field: o.Field, Verdict: out.Verdict(), Says: l.outcomeWords(out),
+		KindWord: l.kindWord(o.Field)}
+	line.Reacted = line.Verdict != mix.Unknown
+	return line
+}
+
+func (l *leaf) kindWord(field bool) string {
+	if field {
+		return l.t("observation.field")
+	}
+	return l.t("observation.jar")
+}
+
+// outcomeWords says in one line what came of an observation: what reacted; or
+// that nothing recorded did, and what was not recorded at all.
+func (l *leaf) outcomeWords(out *compat.Outcome) string {
+	var reacted, clear []mix.Symptom
+	for _, s := range out.Signs {
+		switch s.State {
+		case compat.Reacted:
+			reacted = append(reacted, s.Symptom)
+		case compat.Clear:
+			clear = append(clear, s.Symptom)
+		case compat.NotSeen:
+		}
+	}
+	switch {
+	case len(reacted) > 0:
+		return l.t("outcome.reacted", "symptoms", l.words.Symptoms(reacted))
+	case len(clear) > 0:
+		return l.t("outcome.clear", "symptoms", l.words.Symptoms(clear))
+	case len(out.Observation.Ratings) > 0:
+		return l.t("outcome.rated")
+	}
+	return l.t("outcome.nothing")
+}
+
+func (e *edition) outcomeHazards(o *mix.Observation) []mix.Hazard {
+	var all []mix.Hazard
+	for _, s := range e.Judge.Outcome(o.ID).Signs {
+		all = append(all, s.Hazard)
+	}
+	return all
+}
+
+func (e *edition) observationPage(o *mix.Observation) ([]byte, error) {
+	l := e.newLeaf(observationPath(o.ID))
+	out := e.Judge.Outcome(o.ID)
+	line := l.observationLine(o)
+	p := &ObservationPage{ID: string(o.ID), Heading: line.Name, Field: o.Field, When: l.words.Date(o.Date), Says: line.Says,
+		Reacted: line.Reacted, Products: l.portions(o.Products), OrderKnown: o.OrderKnown, Facts: l.conditions(o),
+		Readings: l.readingTable(o), Ratings: l.ratings(o), Note: l.phrase(o.Note), RecordHref: l.asset(recordPath(o))}
+	l.danger(e.outcomeHazards(o)...)
+	l.handling(portionIDs(o.Products))
+	p.Outcomes = l.outcomes(out)
+	for i := range o.Readings {
+		p.Jars = append(p.Jars, l.drawing(o, &o.Readings[i]))
+	}
+	if inv := e.Index.Investigation(o.Investigation.ID); inv != nil {
+		p.Inquiry = Link{l.link(investigationPath(inv.ID)), l.phrase(inv.Title)}
+	}
+	if o.Photo != "" {
+		p.Photo = l.asset(cleanPath(o.Photo))
+	}
+	p.Together = l.pairsIn(portionIDs(o.Products))
+	var err error
+	if p.Record, err = record(o); err != nil {
+		return nil, err
+	}
+	return l.finish("observation", p, head{l.t("observation.title", "id", p.ID, "title", p.Heading.Text), p.Says})
+}
+
+// outcomes lists what came of every symptom, hazards first as in the vocabulary.
+func (l *leaf) outcomes(out *compat.Outcome) []OutcomeLine {
+	var lines []OutcomeLine
+	for _, s := range out.Signs {
+		line := OutcomeLine{Symptom: l.words.Symptom(s.Symptom), Result: l.t("sign." + s.State.String()), Hazard: s.Hazard != mix.NoHazard}
+		if s.Unjudged {
+			line.Result = l.t("sign.unjudged")
+		}
+		if s.State == compat.Reacted {
+			line.Result = l.t("sign.reacted-means", "verdict", l.words.Verdict(s.Verdict))
+		}
+		if s.Criterion != nil {
+			line.Rule = l.line(s.Criterion.Says, s.Criterion.Sources)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// pairsIn leads to the pages of the pairs in a mix.
+func (l *leaf) pairsIn(ids []mix.ID) []Link {
+	var links []Link
+	for i, a := range ids {
+		for _, b := range ids[i+1:] {
+			if l.hasPage(a, b) {
+				name := l.pairTitle(a, b)
+				links = append(links, Link{l.link(togetherPath(a, b)), Phrase{Text: name}})
+			}
+		}
+	}
+	return links
+}
+
+// InvestigationPage is one question and the observations that bear on it.
+type InvestigationPage struct {
+	Frame
+	Heading, Question, About, Conclude, Open Phrase
+	Opened                                   string
+	Grid                                     InquiryGrid
+	Lines                                    []ObservationLine
+}
+
+// InquiryGrid shows who was in each vessel and what happened.
+type InquiryGrid struct {
+	Products []Link
+	Rows     []InquiryRow
+}
+
+// InquiryRow is one observation of the grid.
+type InquiryRow struct {
+	Link
+	Date    string
+	In      []bool
+	Verdict mix.Verdict
+	Says    string
+	Reacted bool
+}
+
+func (e *edition) investigationPage(inv *mix.Investigation) ([]byte, error) {
+	l := e.newLeaf(investigationPath(inv.ID))
+	p := &InvestigationPage{Heading: l.phrase(inv.Title), Question: l.phrase(inv.Question), About: l.phrase(inv.About),
+		Conclude: l.phrase(inv.Conclude), Open: l.phrase(inv.Open), Opened: l.words.Date(inv.Opened)}
+	list := e.uses.inquiry[inv.ID]
+	p.Grid = l.grid(list)
+	for _, o := range list {
+		l.danger(e.outcomeHazards(o)...)
+	}
+	return l.finish("investigation", p, head{p.Heading.Text, p.Question.Text})
+}
+
+func (l *leaf) grid(list []*mix.Observation) InquiryGrid {
+	var g InquiryGrid
+	var order []mix.ID
+	for _, o := range list {
+		for _, p := range o.Products {
+			if !slices.Contains(order, p.ID) {
+				order = append(order, p.ID)
+			}
+		}
+	}
+	g.Products = l.items(order)
+	for _, o := range list {
+		line := l.observationLine(o)
+		row := InquiryRow{Link: Link{line.Href, Phrase{Text: line.ID}}, Date: line.Date, Verdict: line.Verdict, Says: line.Says, Reacted: line.Reacted}
+		for _, id := range order {
+			row.In = append(row.In, slices.Contains(portionIDs(o.Products), id))
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	return g
+}
+
+// situationWords lists what is known of a situation.
+func (l *leaf) situationWords(s *mix.Situation) string {
+	var words []string
+	add := func(key string, v mix.Value, show func(unit.Number) string) {
+		if v.Known {
+			words = append(words, l.t(key, "value", show(v.N)))
+		}
+	}
+	short := func(n unit.Number) string { return n.Short(1) }
+	add("water.hardness", s.Hardness, short)
+	add("water.ph", s.PH, short)
+	add("water.bicarbonate", s.Bicarbonate, short)
+	if t := l.temperature(s.WaterTemp); t != "" {
+		words = append(words, l.t("water.temperature", "value", t))
+	}
+	add("water.spray-volume", s.CarrierRate, func(n unit.Number) string { return l.sprayVolume(unit.MilliliterPerSquareMeter.Of(n)) })
+	add("water.standing", s.Standing, func(n unit.Number) string { return l.duration(unit.Minute.Of(n)) })
+	add("water.share", s.WaterShare, l.percent)
+	if len(s.Order) > 0 {
+		words = append(words, l.t("water.order", "items", strings.Join(l.namesOf(s.Order), l.t("path.arrow"))))
+	}
+	if s.Vessel != "" {
+		words = append(words, l.t("vessel."+s.Vessel))
+	}
+	for _, id := range append([]mix.ID{s.Place, s.Crop}, s.Carrier...) {
+		if id != "" {
+			words = append(words, l.nameText(id))
+		}
+	}
+	return l.words.List(words)
+}
+
+func (e *edition) namesOf(ids []mix.ID) []string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = e.nameText(id)
+	}
+	return names
+}

@@ -1,0 +1,107 @@
+package page
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"io/fs"
+	"iter"
+	"slices"
+
+	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/message"
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/sheet"
+)
+
+// Inputs is everything a publication is made of.
+type Inputs struct {
+	Index     *mix.Index
+	Judge     *compat.Judge
+	Sheets    []*sheet.Sheet
+	Messages  message.Set
+	Templates []fs.FS // later ones replace files of earlier ones
+	Files     fs.FS   // the office's own folder, for photographs; may be nil
+	BaseURL   string  // address of the site with its last slash; "" when not known
+}
+
+// File is one file of the site.
+type File struct {
+	Path string // slash-separated, relative to the site
+	Body []byte
+}
+
+// Publication is a site that is ready to be written.
+type Publication struct {
+	jobs []job
+}
+
+// job makes one file when it is wanted.
+type job struct {
+	path string
+	make func() ([]byte, error)
+}
+
+// New makes up a publication: it checks what can be wrong with templates and
+// languages, and lists the files. Pages are made when they are asked for.
+func New(in Inputs) (*Publication, diag.List) {
+	var problems diag.List
+	press := newPress(in, readTemplates(in.Templates, &problems))
+	press.checkPictures(&problems)
+	site := press.book().Site
+	p := &Publication{}
+	for i, lang := range site.Languages {
+		if in.Messages[lang] == nil {
+			problems.Add(site.At, fmt.Sprintf("no messages in language %q", lang), "add templates/messages/"+string(lang)+".yaml, or leave the language out")
+			continue
+		}
+		if !problems.Stops() {
+			p.jobs = append(p.jobs, press.newEdition(i).jobs()...)
+		}
+	}
+	if problems.Stops() {
+		return nil, problems.Sorted()
+	}
+	p.jobs = append(p.jobs, press.commonJobs()...)
+	slices.SortFunc(p.jobs, func(a, b job) int { return cmp.Compare(a.path, b.path) })
+	return p, problems.Sorted()
+}
+
+// Len returns the number of files.
+func (p *Publication) Len() int { return len(p.jobs) }
+
+// Paths returns the paths of all files in order.
+func (p *Publication) Paths() []string {
+	paths := make([]string, len(p.jobs))
+	for i, j := range p.jobs {
+		paths[i] = j.path
+	}
+	return paths
+}
+
+// Files makes the files one by one in order of their paths. It stops at the
+// first failure, which names the file.
+func (p *Publication) Files() iter.Seq2[File, error] {
+	return func(yield func(File, error) bool) {
+		for _, j := range p.jobs {
+			body, err := j.make()
+			if err != nil {
+				yield(File{Path: j.path}, fmt.Errorf("page %s: %w", j.path, err))
+				return
+			}
+			if !yield(File{j.path, body}, nil) {
+				return
+			}
+		}
+	}
+}
+
+// render runs the template of one kind of page.
+func (e *edition) render(kind string, value any) ([]byte, error) {
+	var out bytes.Buffer
+	if err := e.templates[kind].ExecuteTemplate(&out, "page", value); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}

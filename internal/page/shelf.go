@@ -1,0 +1,115 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/message"
+	"tankleaf.example/internal/mix"
+)
+
+// shelf holds the texts of templates and styles, laid over each other.
+type shelf struct {
+	pages  map[string]string // kind of page → text
+	common string            // base and parts
+	styles map[string]string // name → text
+}
+
+// commonTemplates stand in every page; all others are a page of their own.
+var commonTemplates = []string{"base", "parts"}
+
+// readTemplates reads all layers, later ones over earlier ones.
+func readTemplates(layers []fs.FS, problems *diag.List) *shelf {
+	s := &shelf{pages: layered(layers, "*.html", problems), styles: layered(layers, "styles/*.css", problems)}
+	for _, name := range commonTemplates {
+		s.common += s.pages[name]
+		delete(s.pages, name)
+	}
+	for name, text := range s.pages {
+		if _, err := parseTemplate(s.common, text, words(nil)); err != nil {
+			problems.Add(diag.Pos{File: "templates/" + name + ".html"}, err.Error(), "mend the template")
+		}
+	}
+	return s
+}
+
+// layered returns the texts of files by base name without its ending.
+func layered(layers []fs.FS, pattern string, problems *diag.List) map[string]string {
+	texts := map[string]string{}
+	for _, layer := range layers {
+		names, err := fs.Glob(layer, pattern)
+		if err != nil {
+			problems.Add(diag.Pos{File: pattern}, "cannot be listed: "+err.Error(), "")
+		}
+		for _, name := range names {
+			text, err := fs.ReadFile(layer, name)
+			if err != nil {
+				problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
+				continue
+			}
+			base := path.Base(name)
+			texts[strings.TrimSuffix(base, path.Ext(base))] = string(text)
+		}
+	}
+	return texts
+}
+
+func parseTemplate(common, text string, funcs template.FuncMap) (*template.Template, error) {
+	t, err := template.New("page").Funcs(funcs).Parse(common)
+	if err != nil {
+		return nil, err
+	}
+	return t.Parse(text)
+}
+
+// style joins the parts of the style sheet in order of name.
+func (s *shelf) style() []byte {
+	var out bytes.Buffer
+	for _, name := range slices.Sorted(maps.Keys(s.styles)) {
+		out.WriteString(s.styles[name])
+		out.WriteByte('\n')
+	}
+	return out.Bytes()
+}
+
+// templatesFor parses every page with the words of one language.
+func (s *shelf) templatesFor(c *message.Catalogue) map[string]*template.Template {
+	parsed := make(map[string]*template.Template, len(s.pages))
+	for name, text := range s.pages {
+		t, err := parseTemplate(s.common, text, words(c))
+		if err != nil {
+			panic(fmt.Sprintf("page: template %s was parsed before: %v", name, err))
+		}
+		parsed[name] = t
+	}
+	return parsed
+}
+
+// words are the functions that templates may call.
+func words(c *message.Catalogue) template.FuncMap {
+	return template.FuncMap{
+		"t":        func(key string, args ...any) string { return c.T(key, args...) },
+		"say":      say,
+		"verdict":  func(v mix.Verdict) string { return c.Verdict(v) },
+		"meaning":  func(v mix.Verdict) string { return c.T("meaning." + v.String()) },
+		"verdicts": mix.Verdicts,
+		"count":    func(n int) string { return c.Count(n) },
+		"uilang":   func() mix.Lang { return c.Lang() },
+	}
+}
+
+// say writes a phrase, marked with its language when that is not the page's.
+func say(p Phrase) template.HTML {
+	text := template.HTMLEscapeString(p.Text)
+	if p.Lang == "" || p.Text == "" {
+		return template.HTML(text)
+	}
+	return template.HTML(`<span lang="` + template.HTMLEscapeString(string(p.Lang)) + `">` + text + `</span>`)
+}
