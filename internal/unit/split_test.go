@@ -125,3 +125,24 @@ func TestRateInAnotherUnit(t *testing.T) {
 		}
 	}
 }
+
+// A computed quantity that no unit writes within the limits is rounded in its base
+// unit; a split keeps at most six decimals.
+func TestLongNumbers(t *testing.T) {
+	third := unit.Frac(1, 3)
+	odd := third.Mul(third).Mul(third).Mul(third).Mul(unit.Frac(1, 10007))
+	if got := unit.Gallon.Of(odd).String(); got != "0.004670079 mL" {
+		t.Errorf("long volume prints as %q", got)
+	}
+	if got := unit.Fahrenheit.Of(unit.Int(50).Add(odd)).String(); got != "10.000000685 °C" {
+		t.Errorf("long temperature prints as %q", got)
+	}
+	r, err := unit.RateIn("pt/ac", unit.VolumePerArea, unit.Frac(1, 10007))
+	if err != nil || r.String() != "0.000854655 pt/ac" {
+		t.Errorf("long rate prints as %q, %v", r, err)
+	}
+	parts := unit.SplitVolume(unit.FluidOunce.Of(unit.Frac(123, 100_000_000)), unit.US)
+	if got := parts[0].Number.Fixed(9); got != "0.000001000" {
+		t.Errorf("a split of next to nothing is %s fl oz", got)
+	}
+}
