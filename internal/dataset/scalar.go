@@ -237,7 +237,7 @@ func (l *loader) translations(n yamlpos.Node) (mix.Text, bool) {
 		case !languageTag.MatchString(e.Name):
 			e.Key.Problem(fmt.Sprintf("%q is no language code", short(e.Name)), `write one as in "en", "es" or "pt-BR"`)
 			continue
-		case l.langs != nil && !slices.Contains(l.langs, lang):
+		case l.langs != nil && !slices.Contains(l.langs, lang) && !slices.Contains(mix.Spoken, lang):
 			e.Key.Problem(fmt.Sprintf("language %q is not one of the site's", e.Name),
 				"languages are "+joined(l.langs)+", says "+siteFile)
 		}

@@ -10,6 +10,11 @@ import (
 // Lang is a language code as BCP 47 writes it: "en", "es".
 type Lang string
 
+// Spoken lists the languages that the tool itself brings words for. Texts may be in
+// any of them, whichever the site is published in, so that the classes and
+// statements that come with the tool serve every office.
+var Spoken = []Lang{"en", "es"}
+
 // Text is one piece of prose in one or more languages. An author who writes a
 // plain scalar writes it in the office's first language.
 type Text map[Lang]string
