@@ -30,7 +30,6 @@ func (l *loader) check() {
 	l.checkProducts(x)
 	l.checkSteps()
 	l.checkCautions()
-	l.warnUnused(x)
 }
 
 func (l *loader) checkRefs() {
@@ -237,20 +236,6 @@ func (l *loader) checkCautions() {
 	for h, at := range wants {
 		if _, ok := have[h]; !ok {
 			l.problems.Add(at, fmt.Sprintf("hazard %v has no caution", h), "add one to data/cautions.yaml with hazard: "+h.String())
-		}
-	}
-}
-
-// warnUnused names classes that nothing speaks of: no product, no statement, no
-// class below. They are a leftover or a reference that was forgotten.
-func (l *loader) warnUnused(x *mix.Index) {
-	used := map[mix.ID]bool{}
-	for _, r := range l.refs {
-		used[r.id] = used[r.id] || r.in == items
-	}
-	for _, c := range l.book.Classes {
-		if c.ID != "" && !used[c.ID] && len(x.Members(c.ID)) == 0 && !c.Carrier {
-			l.problems.Warn(c.At, fmt.Sprintf("class %q is used by nothing", c.ID), "name it in a product, a class or an interaction, or remove it")
 		}
 	}
 }
