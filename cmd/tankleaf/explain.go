@@ -164,10 +164,10 @@ func language(o *site.Office, code string) (mix.Lang, error) {
 // is untested, and the evidence with its sources.
 func (c *call) printExplanation(x page.Explanation, a *compat.Answer) {
 	fmt.Fprintf(c.out, "%s\n\n", x.Title)
-	if len(x.Hazards) > 0 {
-		fmt.Fprintf(c.out, "%s: %s\n", x.Words("explain.hazard"), strings.Join(x.Hazards, ", "))
+	if x.Hazard != "" {
+		fmt.Fprintln(c.out, x.Hazard)
 	}
-	fmt.Fprintf(c.out, "%s: %s%s\n", x.Words("verdict."+a.Verdict.String()), x.Band.Why.Text, cites(x.Band.Why.Cites))
+	fmt.Fprintf(c.out, "%s: %s%s\n", x.Words.Verdict(a.Verdict), x.Band.Why.Text, cites(x.Band.Why.Cites))
 	for _, step := range x.Band.Steps {
 		fmt.Fprintf(c.out, "  - %s\n", step.Text)
 	}
@@ -175,10 +175,10 @@ func (c *call) printExplanation(x page.Explanation, a *compat.Answer) {
 	for i, u := range x.Band.Use {
 		instead += map[bool]string{true: " ", false: ", "}[i == 0] + u.Name.Text
 	}
-	fmt.Fprintf(c.out, "%s: %s\n%s\n", x.Words("explain.instead"), strings.TrimSpace(instead), x.Band.Rest)
+	fmt.Fprintf(c.out, "%s: %s\n%s\n", x.InsteadHead, strings.TrimSpace(instead), x.Band.Rest)
 	c.printDoubts("", x.Doubts)
 	if len(x.Untested) > 0 {
-		fmt.Fprintf(c.out, "\n%s\n", x.Words("explain.untested"))
+		fmt.Fprintf(c.out, "\n%s\n", x.UntestedHead)
 		for _, u := range x.Untested {
 			fmt.Fprintf(c.out, "  - %s\n", u.Name.Text)
 		}
@@ -187,7 +187,7 @@ func (c *call) printExplanation(x page.Explanation, a *compat.Answer) {
 		c.printEntry(x, i+1, e)
 	}
 	if len(x.Sources) > 0 {
-		fmt.Fprintf(c.out, "\n%s\n", x.Words("explain.sources"))
+		fmt.Fprintf(c.out, "\n%s\n", x.SourcesHead)
 	}
 	for i, s := range x.Sources {
 		fmt.Fprintf(c.out, "  [%d] %s\n", i+1, sourceLine(s))
@@ -196,7 +196,7 @@ func (c *call) printExplanation(x page.Explanation, a *compat.Answer) {
 
 func (c *call) printEntry(x page.Explanation, n int, e page.Entry) {
 	fmt.Fprintf(c.out, "\n%d. %s%s\n", n, e.What.Text, cites(e.What.Cites))
-	fmt.Fprintf(c.out, "   %s; %s; %s\n", x.Words("verdict."+e.Verdict.String()), e.Grade, e.Part)
+	fmt.Fprintf(c.out, "   %s; %s; %s\n", x.Words.Verdict(e.Verdict), e.Grade, e.Part)
 	for _, f := range e.Facts {
 		for i, line := range f.Lines {
 			label := f.Label + ": "

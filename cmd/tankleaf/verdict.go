@@ -126,12 +126,10 @@ func (c *call) warn(o *site.Office, ids []mix.ID) {
 	judge := compat.New(o.Index)
 	a := judge.Mix(ids, mix.Situation{})
 	x := page.Explain(o.Inputs(judge), o.Book.Site.Languages[0], &a)
-	for _, h := range x.Hazards {
-		fmt.Fprintf(c.out, "%s: %s\n", x.Words("explain.hazard"), h)
-	}
-	fmt.Fprintf(c.out, "%s: %s\n", x.Words("verdict."+a.Verdict.String()), x.Band.Why.Text)
-	if n := len(a.Untested); n > 0 {
-		fmt.Fprintf(c.out, "%s\n", x.Words("explain.untested-pairs", "n", n))
+	for _, line := range []string{x.Hazard, x.Words.Verdict(a.Verdict) + ": " + x.Band.Why.Text, x.UntestedSum} {
+		if line != "" {
+			fmt.Fprintln(c.out, line)
+		}
 	}
 	fmt.Fprintln(c.out)
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 )
 
@@ -10,9 +11,13 @@ import (
 type Explanation struct {
 	Title string
 	AnswerView
-	Hazards []string
-	Sources []SourceView
-	Words   func(key string, args ...any) string // the catalogue the words came from
+	Hazard       string // "Hazard: Pressure and Heat"; empty when there is none
+	InsteadHead  string
+	UntestedHead string
+	UntestedSum  string // "3 pairs in it are untested"; empty when none is
+	SourcesHead  string
+	Sources      []SourceView
+	Words        *message.Catalogue
 }
 
 // Explain puts an answer into words in one language of the catalogues. It is what
@@ -24,9 +29,17 @@ func Explain(in Inputs, lang mix.Lang, a *compat.Answer) Explanation {
 		e.home = langs[0]
 	}
 	l := e.newLeaf("index.html")
-	x := Explanation{Title: l.names(a.Items), AnswerView: l.answer(a), Words: e.t}
-	for _, h := range a.Hazards {
-		x.Hazards = append(x.Hazards, l.words.Hazard(h))
+	x := Explanation{Title: l.names(a.Items), AnswerView: l.answer(a), Words: e.words,
+		InsteadHead: e.t("explain.instead"), UntestedHead: e.t("explain.untested"), SourcesHead: e.t("explain.sources")}
+	if len(a.Hazards) > 0 {
+		var names []string
+		for _, h := range a.Hazards {
+			names = append(names, e.words.Hazard(h))
+		}
+		x.Hazard = e.t("explain.hazard", "hazards", e.words.List(names))
+	}
+	if n := len(a.Untested); n > 0 {
+		x.UntestedSum = e.t("explain.untested-pairs", "n", n)
 	}
 	for _, s := range l.sources {
 		x.Sources = append(x.Sources, s.SourceView)
