@@ -48,6 +48,9 @@ func TestAmount(t *testing.T) {
 	if got := (unit.Amount{}).Add(oz); got != oz {
 		t.Errorf("nothing + 8 oz = %v", got)
 	}
+	if a, b := lb.Times(unit.Int(3)).String(), ml.Add(ml).String(); a != "1.5 lb" && a != "24 oz" || b != "10 mL" {
+		t.Errorf("3 × 1/2 lb = %s, 5 mL + 5 mL = %s", a, b)
+	}
 	if oz.BaseUnit() != "g" || ml.BaseUnit() != "mL" || ml.Times(unit.Int(3)).Base().Fixed(3) != "15.000" {
 		t.Error("base units are g for weights and mL for volumes")
 	}
@@ -91,6 +94,17 @@ func TestRate(t *testing.T) {
 	}
 	if got := rate("1 pt/ac").Times(unit.Frac(1, 7)).Times(unit.Int(7)); !got.Equal(rate("1 pt/ac")) {
 		t.Errorf("scaled down and up: %v", got)
+	}
+	if rate("2 pt/ac").IsZero() || !rate("2 pt/ac").Times(unit.Int(0)).IsZero() {
+		t.Error("only no rate and a rate of nothing are zero")
+	}
+	if got := rate("2 pt/ac").Times(unit.Int(3)).String(); got != "6 pt/ac" {
+		t.Errorf("3 × 2 pt/ac = %s", got)
+	}
+	for _, other := range []string{"3 pt/ac", "2 lb/ac", "1 qt/ac"} {
+		if rate("2 pt/ac").Equal(rate(other)) {
+			t.Errorf("2 pt/ac and %s are equal", other)
+		}
 	}
 	if zero := (unit.Rate{}); !zero.IsZero() || zero.String() != "no rate" || zero.Number().Sign() != 0 {
 		t.Error("the zero Rate is no rate")
