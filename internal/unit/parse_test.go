@@ -101,7 +101,7 @@ var accepted = []struct{ noun, in, want, why string }{
 	{"temperature", "50 F", "50 °F", ""},
 	{"temperature", "-2 °C", "-2 °C", "may be below zero"},
 	{"temperature", "−40 deg C", "-40 °F", "typographic minus"},
-	{"temperature", "-273.15 °C", "-273.15 °C", "absolute zero itself"},
+	{"temperature", "-273.15 °C", "-459.67 °F", "absolute zero itself"},
 	{"percentage", "100 %", "1", "all of it"},
 	{"strength", "100 % w/w", "100 % w/w", "nothing but active"},
 	{"time", "15 min", "15 min", ""},

@@ -77,18 +77,30 @@ func (v *vocabulary[D]) symbols() string {
 	return strings.Join(s, ", ")
 }
 
-// near returns the one spelling that s may have been meant to be, or "".
+// near returns the one unit that s may have been meant to be, or "". Two spellings
+// of one unit are no rivals.
 func (v *vocabulary[D]) near(s string) string {
 	var all []string
 	for n := range v.names {
 		all = append(all, strings.TrimPrefix(n, "="))
 	}
 	slices.Sort(all)
-	hit := diag.Nearest(foldName(s), slices.Compact(all))
-	if u, ok := v.find(hit); ok {
+	all = slices.Compact(all)
+	s = foldName(s)
+	if u, ok := v.find(diag.Nearest(s, all)); ok {
 		return u.Name
 	}
-	return ""
+	only := ""
+	for _, n := range all {
+		u, ok := v.find(diag.Nearest(s, []string{n}))
+		if ok && only != "" && only != u.Name {
+			return ""
+		}
+		if ok {
+			only = u.Name
+		}
+	}
+	return only
 }
 
 // foldName takes case and full stops away: "Fl. Oz." is "fl oz".
