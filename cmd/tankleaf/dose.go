@@ -50,6 +50,19 @@ func (c *call) officeIfAny() (*site.Office, error) {
 	return office, nil
 }
 
+// halfFirst is the share of the water that goes in before the first product where
+// no office says otherwise. Published orders start between a quarter and 70 %; half
+// is common practice, no source.
+var halfFirst = unit.Frac(1, 2)
+
+// filling returns the office's first water and order of addition, or the defaults.
+func filling(o *site.Office) (unit.Number, []mix.OrderStep) {
+	if o == nil {
+		return halfFirst, nil
+	}
+	return o.Book.Site.FirstWater, o.Book.Order
+}
+
 // known replaces each product whose name is an id of the office by the office's
 // own, so that density, code, classes and label range come with it.
 func known(o *site.Office, products []jar.Product) (ids []mix.ID) {

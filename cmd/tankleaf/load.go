@@ -45,9 +45,7 @@ func runLoad(c *call) error {
 		return err
 	}
 	ids := known(office, q.Products)
-	if office != nil {
-		q.FirstWater, q.Steps = office.Book.Site.FirstWater, office.Book.Order
-	}
+	q.FirstWater, q.Steps = filling(office)
 	plan, err := q.Plan()
 	if err != nil {
 		return c.doseProblems(err)

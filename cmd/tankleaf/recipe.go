@@ -47,9 +47,7 @@ func runRecipe(c *call) error {
 		return err
 	}
 	ids := known(office, q.Products)
-	if office != nil {
-		q.FirstWater, q.Steps = office.Book.Site.FirstWater, office.Book.Order
-	}
+	q.FirstWater, q.Steps = filling(office)
 	r, err := q.Recipe()
 	if err != nil {
 		return c.doseProblems(err)
