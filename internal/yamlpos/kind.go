@@ -2,6 +2,7 @@ package yamlpos
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/diag"
@@ -45,7 +46,11 @@ func (n Node) oneOf(got string, words []string) string {
 	if n.Full() {
 		return ""
 	}
-	if w := diag.Nearest(strings.ToLower(got), words); w != "" && len(got) < 100 {
+	lower := strings.ToLower(got)
+	if slices.Contains(words, lower) {
+		return fmt.Sprintf("write %q", lower)
+	}
+	if w := diag.Nearest(lower, words); w != "" && len(got) < 100 {
 		return fmt.Sprintf("did you mean %q?", w)
 	}
 	return "write one of " + strings.Join(words, ", ")

@@ -29,7 +29,11 @@ func (n Node) Problem(msg, hint string, notes ...string) {
 
 // ProblemAt is Problem at a character of a scalar's text, counted from 0.
 func (n Node) ProblemAt(offset int, msg, hint string, notes ...string) {
-	n.d.report(diag.Problem{Pos: n.PosAt(offset), Msg: msg, Hint: hint, Notes: notes})
+	p := diag.Problem{Msg: msg, Hint: hint, Notes: notes}
+	if !n.Full() {
+		p.Pos = n.PosAt(offset)
+	}
+	n.d.report(p)
 }
 
 // Warn reports what does not stop publication.

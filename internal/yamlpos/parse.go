@@ -83,8 +83,8 @@ func (n Node) sound(depth int) bool {
 	case y.Anchor != "":
 		n.Problem(fmt.Sprintf("anchor %q: anchors are not read", "&"+y.Anchor), "remove it and write the value out where it is needed")
 		ok = false
-	case y.Style&yaml.TaggedStyle != 0:
-		n.Problem(fmt.Sprintf("tag %q: tags are not read", y.Tag), "write the value alone")
+	case y.Style&yaml.TaggedStyle != 0 || n.first() == '!':
+		n.Problem("a tag: tags are not read", `write the value alone, or put text that starts with "!" in quotes`)
 		ok = false
 	case y.Kind == yaml.ScalarNode:
 		ok = n.soundText()
@@ -93,6 +93,18 @@ func (n Node) sound(depth int) bool {
 		ok = Node{c, n.d}.sound(depth+1) && ok
 	}
 	return ok
+}
+
+// first returns the author's first character of the node, 0 when there is none.
+func (n Node) first() rune {
+	if n.y.Line < 1 || n.y.Line > len(n.d.lines) {
+		return 0
+	}
+	chars := n.d.line(n.y.Line)
+	if n.y.Column < 1 || n.y.Column > len(chars) {
+		return 0
+	}
+	return chars[n.y.Column-1]
 }
 
 // soundText looks at a scalar's value, which an escape in double quotes can fill

@@ -1,6 +1,8 @@
 package yamlpos
 
 import (
+	"strings"
+
 	"gopkg.in/yaml.v3"
 	"tankleaf.example/internal/diag"
 )
@@ -27,14 +29,15 @@ func (n Node) PosAt(offset int) diag.Pos {
 
 // cursor is a place in the author's text, counted from 0.
 type cursor struct {
-	lines     []string
+	d         *document
 	chars     []rune // of the current line
 	line, col int
 	quote     rune // of a quoted scalar, else 0
+	indent    int  // of a block's lines, which may be indented further; else -1
 }
 
 func (c *cursor) goTo(line, col int) {
-	c.line, c.col, c.chars = line, col, []rune(c.lines[line])
+	c.line, c.col, c.chars = line, col, c.d.line(line+1)
 }
 
 // content returns a cursor at the first character of the scalar's own text.
@@ -43,13 +46,14 @@ func (n Node) content() (cursor, bool) {
 	if n.y.Kind != yaml.ScalarNode || line < 0 || line >= len(n.d.lines) {
 		return cursor{}, false
 	}
-	c := cursor{lines: n.d.lines}
+	c := cursor{d: n.d, indent: -1}
 	c.goTo(line, col)
 	switch {
 	case n.y.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0:
 		if line+1 >= len(n.d.lines) {
 			return cursor{}, false
 		}
+		c.indent = n.d.indent(line + 1)
 		c.goTo(line+1, 0)
 		c.skipSpace()
 	case n.y.Style&yaml.DoubleQuotedStyle != 0:
@@ -94,7 +98,7 @@ func (c *cursor) pass(want rune) bool {
 
 // nextText moves to the next line's text while at a line's end.
 func (c *cursor) nextText() {
-	for c.col >= len(c.chars) && c.line+1 < len(c.lines) {
+	for c.col >= len(c.chars) && c.line+1 < len(c.d.lines) {
 		c.goTo(c.line+1, 0)
 		c.skipSpace()
 	}
@@ -106,7 +110,7 @@ func (c *cursor) passFold() bool {
 		return c.passEscape()
 	}
 	c.skipSpace()
-	if c.col < len(c.chars) || c.line+1 >= len(c.lines) {
+	if c.col < len(c.chars) || c.line+1 >= len(c.d.lines) {
 		return false
 	}
 	c.goTo(c.line+1, 0)
@@ -126,8 +130,20 @@ func (c *cursor) passEscape() bool {
 	return c.col <= len(c.chars)
 }
 
+// indent returns the indentation of the first line with text at or below the
+// given line, counted from 0.
+func (d *document) indent(line int) int {
+	for ; line < len(d.lines); line++ {
+		if rest := strings.TrimLeft(d.lines[line], " "); rest != "" {
+			return len(d.lines[line]) - len(rest)
+		}
+	}
+	return 0
+}
+
+// skipSpace moves over the white space before a line's text.
 func (c *cursor) skipSpace() {
-	for c.col < len(c.chars) && (c.chars[c.col] == ' ' || c.chars[c.col] == '\t') {
+	for c.col != c.indent && c.col < len(c.chars) && (c.chars[c.col] == ' ' || c.chars[c.col] == '\t') {
 		c.col++
 	}
 }

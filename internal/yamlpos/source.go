@@ -2,7 +2,6 @@ package yamlpos
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"tankleaf.example/internal/diag"
 )
@@ -43,6 +42,11 @@ type document struct {
 	lines    []string // without line ends
 	problems *diag.List
 	count    int // of problems so far
+
+	// The line that was looked at last, in characters: a hostile file may hold a
+	// million values on one line, and each asks for its place.
+	last  int // from 1; 0: none yet
+	chars []rune
 }
 
 func newDocument(src Source, problems *diag.List) *document {
@@ -54,11 +58,19 @@ func newDocument(src Source, problems *diag.List) *document {
 	return &document{Source: src, lines: lines, problems: problems}
 }
 
+// line returns the characters of a line, counted from 1, that exists.
+func (d *document) line(n int) []rune {
+	if d.last != n {
+		d.last, d.chars = n, []rune(d.lines[n-1])
+	}
+	return d.chars
+}
+
 // place returns the place in the file of a 1-based line and column of the text,
 // moved inside the text when it lies outside.
 func (d *document) place(line, col int) diag.Pos {
 	line = max(1, min(line, len(d.lines)))
-	col = max(1, min(col, utf8.RuneCountInString(d.lines[line-1])+1))
+	col = max(1, min(col, len(d.line(line))+1))
 	if len(d.Starts) == 0 {
 		return diag.Pos{File: d.File, Line: line, Col: col}
 	}
