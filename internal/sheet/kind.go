@@ -31,7 +31,7 @@ func line(what string, n int) yamlpos.Kind[string] {
 	return yamlpos.Scalar(what, yamlpos.Schema{}, func(node yamlpos.Node, s string) (string, bool) {
 		switch {
 		case strings.TrimSpace(s) == "":
-			node.Problem("expected "+what+", found nothing", "")
+			node.Problem("expected "+what+", found nothing", "write some words")
 			return "", false
 		case strings.ContainsRune(strings.TrimSpace(s), '\n'):
 			node.Problem(what+" runs over several lines", "write it on one line, or start it with >-")

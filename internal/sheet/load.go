@@ -27,12 +27,14 @@ func Load(fsys fs.FS, book *mix.Book) ([]*Sheet, diag.List) {
 	for _, file := range files(fsys, &problems) {
 		raw, err := fs.ReadFile(fsys, file)
 		if err != nil {
-			problems.Add(diag.Pos{File: file}, "file cannot be read: "+err.Error(), "")
+			problems.Add(diag.Pos{File: file}, "cannot be read: "+reason(err), "")
 			continue
 		}
-		if s := read(&reading{fsys: fsys, names: n, problems: &problems}, file, raw, book); s != nil {
+		var own diag.List
+		if s := read(&reading{fsys: fsys, names: n, problems: &own}, file, raw, book); s != nil {
 			sheets = append(sheets, s)
 		}
+		problems = append(problems, cut(own.Sorted())...)
 	}
 	sheets = unique(sheets, &problems)
 	for _, s := range sheets {
@@ -46,6 +48,32 @@ func Load(fsys fs.FS, book *mix.Book) ([]*Sheet, diag.List) {
 	return sheets, problems.Sorted()
 }
 
+// maxProblems is how many problems of one sheet are listed.
+const maxProblems = 200
+
+// cut shortens the list of a sheet that is beyond mending line by line.
+func cut(list diag.List) diag.List {
+	more := len(list) - maxProblems
+	if more <= 0 {
+		return list
+	}
+	add := (*diag.List).Warn
+	if list[maxProblems:].Stops() {
+		add = (*diag.List).Add
+	}
+	list = list[:maxProblems:maxProblems]
+	add(&list, list[maxProblems-1].Pos, fmt.Sprintf("%d more problems in this sheet are not shown", more), "mend these first and check again")
+	return list
+}
+
+// reason is an error's cause without the path that the problem already names.
+func reason(err error) string {
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
 func rank(b *mix.Book, l mix.Lang) int { return slices.Index(b.Site.Languages, l) }
 
 // files lists the markdown files, in order. A folder without content/ has no
@@ -57,7 +85,7 @@ func files(fsys fs.FS, problems *diag.List) []string {
 		case name == "content" && errors.Is(err, fs.ErrNotExist):
 			return fs.SkipDir
 		case err != nil:
-			problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
+			problems.Add(diag.Pos{File: name}, "cannot be read: "+reason(err), "")
 			return fs.SkipDir
 		case strings.HasPrefix(d.Name(), ".") && d.IsDir():
 			return fs.SkipDir
@@ -70,7 +98,7 @@ func files(fsys fs.FS, problems *diag.List) []string {
 		return nil
 	})
 	if err != nil {
-		problems.Add(diag.Pos{File: "content"}, "cannot be read: "+err.Error(), "")
+		problems.Add(diag.Pos{File: "content"}, "cannot be read: "+reason(err), "")
 	}
 	return all
 }

@@ -83,6 +83,14 @@ func TestBody(t *testing.T) {
 		{"a listing is highlighted by class", "```yaml\nrate: 5 # lb\n```\n",
 			"<pre class=\"hl\" tabindex=\"0\"><code class=\"language-yaml\"><span class=\"hl-key\">rate</span><span class=\"hl-punct\">:</span> " +
 				"<span class=\"hl-num\">5</span> <span class=\"hl-com\"># lb</span>\n</code></pre>\n"},
+		{"lists nest and keep their numbers", "3. a\n   - b\n4. c\n", "<ol start=\"3\">\n<li>a\n<ul>\n<li>b</li>\n</ul>\n</li>\n<li>c</li>\n</ol>\n"},
+		{"rules, breaks and code are CommonMark", "a\\\nb `<c>` d\n\n***\n", "<p>a<br>\nb <code>&lt;c&gt;</code> d</p>\n<hr>\n"},
+		{"escapes and entities are CommonMark", "\\*a\\* &amp; &copy; &#34; 1 < 2\n", "<p>*a* &amp; © &quot; 1 &lt; 2</p>\n"},
+		{"a heading may be underlined", "Lids\n----\n", "<h2 id=\"sheet-lids\">Lids</h2>\n"},
+		{"a heading may hold a link", "## On [KB](product:brindle-kb)\n", "<h2 id=\"sheet-on-kb\">On <a href=\"../product/brindle-kb.html\">KB</a></h2>\n"},
+		{"a cell may hold a link and a bar", "| [KB](product:brindle-kb) | `a\\|b` |\n|:--|:-:|\n",
+			"<div class=\"table\" tabindex=\"0\">\n<table>\n<thead>\n<tr>\n<th class=\"to-left\" scope=\"col\"><a href=\"../product/brindle-kb.html\">KB</a></th>\n" +
+				"<th class=\"to-center\" scope=\"col\"><code>a|b</code></th>\n</tr>\n</thead>\n</table>\n</div>\n"},
 		{"a listing without a word is plain", "```\na < b\n```\n", "<pre class=\"hl\" tabindex=\"0\"><code>a &lt; b\n</code></pre>\n"},
 		{"so is an indented one", "    a < b\n", "<pre class=\"hl\" tabindex=\"0\"><code>a &lt; b\n</code></pre>\n"},
 		{"line ends of Windows are line ends", "One\r\ntwo.\r\n\r\n```caution\r\nhazard: heat\r\n```\r\n", "<p>One\ntwo.</p>\n{{caution}}"},
