@@ -18,7 +18,7 @@ type Site struct {
 	Published     Date          // the day of this publication; no date in the data may be later
 	Tolerance     unit.Number   // largest relative error of a poured dose, 0 to 1
 	Jars          []unit.Volume // jar sizes at hand, ascending
-	FirstWater    unit.Number   // share of the water that goes in before products, 0 to 1
+	FirstWater    unit.Number   // share of the finished volume that goes in before products, 0 to 1
 }
 
 // Place is a district for which notices may be written.
