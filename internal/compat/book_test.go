@@ -2,6 +2,7 @@ package compat_test
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -117,7 +118,7 @@ func reading(after, seen string) mix.Reading {
 		case "foam":
 			r.Foam = mix.Head{Recorded: true, Volume: must(unit.ParseVolume(v + " mL"))}
 		case "rise":
-			r.Rise = mix.Known(must(unit.ParseNumber(v)))
+			r.Rise = mix.Known(unit.Int(int64(must(strconv.Atoi(v)))))
 		case "flakes":
 			r.Flakes, ok = mix.ParseExtent(v)
 		case "gel":

@@ -11,44 +11,57 @@ import (
 // expected in all of it, and what stayed quiet in a larger mix speaks for this
 // one.
 func (q *inquiry) hearJars() {
-	for _, s := range q.touching() {
-		part, whole := q.positions(s)
+	for _, b := range q.bearing() {
 		switch {
-		case whole && s.reacted != 0:
-			q.held = append(q.held, q.holdReaction(s, part))
-		case whole:
-			q.held = append(q.held, q.holdQuiet(s, part))
-		case q.products && part.len() == len(q.items) && len(q.items) > 1:
-			q.hearLarger(s, part)
+		case b.whole && b.set.reacted != 0:
+			q.held = append(q.held, q.holdReaction(b.set, b.part))
+			q.alone(q.held[len(q.held)-1])
+		case b.whole:
+			q.held = append(q.held, q.holdQuiet(b.set, b.part))
+		default:
+			q.hearLarger(b.set, b.part)
 		}
 	}
 }
 
-// touching returns the sets of jars that hold a product of the mix, in the order
-// of their keys.
-func (q *inquiry) touching() []*jarSet {
-	var list []*jarSet
-	for _, id := range q.items {
-		list = append(list, q.j.setsWith[id]...)
-	}
-	slices.SortFunc(list, compareSets)
-	return slices.Compact(list)
+// bearing is a set of jars that bears on a mix: whole when it held nothing but
+// items of the mix, otherwise it held all of them and more.
+type bearing struct {
+	set   *jarSet
+	part  itemSet
+	whole bool
 }
 
-func compareSets(a, b *jarSet) int { return slices.Compare(a.Products, b.Products) }
+// bearing returns the sets that bear on the mix, in the order of their products.
+// Each is found at the first of its items.
+func (q *inquiry) bearing() []bearing {
+	larger := q.products && len(q.items) > 1
+	var list []bearing
+	for i, id := range q.items {
+		for _, s := range q.j.setsWith[id] {
+			part := q.positions(s)
+			if part&(1<<i-1) != 0 {
+				continue
+			}
+			b := bearing{s, part, part.len() == len(s.Products)}
+			if b.whole || larger && part.len() == len(q.items) {
+				list = append(list, b)
+			}
+		}
+	}
+	slices.SortFunc(list, func(a, b bearing) int { return a.set.place - b.set.place })
+	return list
+}
 
-// positions returns the items of the mix that are in the jars, and whether the
-// jars held nothing else.
-func (q *inquiry) positions(s *jarSet) (part itemSet, whole bool) {
-	whole = true
+// positions returns the items of the mix that are in the jars.
+func (q *inquiry) positions(s *jarSet) itemSet {
+	var part itemSet
 	for _, p := range s.Products {
 		if i, found := slices.BinarySearch(q.items, p); found {
 			part |= 1 << i
-		} else {
-			whole = false
 		}
 	}
-	return part, whole
+	return part
 }
 
 func (q *inquiry) hold(s *jarSet, part itemSet) *holding {
@@ -81,9 +94,19 @@ func (q *inquiry) holdQuiet(s *jarSet, part itemSet) *holding {
 	h.Symptoms = h.symptoms.list()
 	if s.clean() {
 		h.Stated = mix.Clean
-		h.clean = h.all
+		h.clean = h.all && len(s.Products) > 1
 	}
 	return h
+}
+
+// alone turns a nuisance seen in one product by itself into a doubt: it is no
+// matter of mixing, and often one of the water. A hazard stays a hazard.
+func (q *inquiry) alone(h *holding) {
+	if len(h.set.Products) > 1 || h.Verdict == mix.Never {
+		return
+	}
+	h.Part, h.Verdict = Informative, mix.Unknown
+	q.doubts = addEvidence(q.doubts, Alone, h.Evidence)
 }
 
 // hearLarger takes jars that held all of this mix and more. Had something
@@ -179,14 +202,14 @@ func (q *inquiry) between(a, b int) []*holding {
 	return list
 }
 
-// common returns what two lists in the order of compareSets share.
+// common returns what two lists of sets in order share.
 func common(a, b []*jarSet) []*jarSet {
 	var both []*jarSet
 	for len(a) > 0 && len(b) > 0 {
-		switch c := compareSets(a[0], b[0]); {
-		case c < 0:
+		switch {
+		case a[0].place < b[0].place:
 			a = a[1:]
-		case c > 0:
+		case a[0].place > b[0].place:
 			b = b[1:]
 		default:
 			both = append(both, a[0])

@@ -61,34 +61,58 @@ func (j *Judge) judge(items []mix.ID, s *setting) Answer {
 }
 
 // hearRules brings in every statement and notice whose members can be matched to
-// distinct items.
+// distinct items. What one item alone would do in a water that nobody said is in
+// the tank is left to the page of that item; here it is a doubt.
 func (q *inquiry) hearRules() {
 	for _, r := range q.candidates() {
 		for _, m := range q.j.matchings(r, q.items, q.carriers, q.supposed) {
+			if len(m.suppose) > 0 && m.items.len() == 1 && len(q.items) > 1 {
+				q.doubts = addEvidence(q.doubts, WaterMatters, r.evidence)
+				continue
+			}
 			q.held = append(q.held, q.holdRule(r, m))
 		}
 	}
 }
 
-// candidates returns the rules with a member that some item can stand for.
+// candidates returns the rules each of whose members some item, or a carrier,
+// can stand for.
 func (q *inquiry) candidates() []*rule {
-	var list []*rule
-	add := func(id mix.ID) { list = append(list, q.j.rules[id]...) }
+	ids := slices.Clone(q.supposed)
+	for _, c := range q.carriers {
+		ids = append(ids, q.j.x.Ancestors(c)...)
+	}
 	for _, item := range q.items {
-		if q.j.x.Ancestors(item) == nil {
-			add(item)
-		}
-		for _, a := range q.j.x.Ancestors(item) {
-			add(a)
-		}
-		if q.j.x.Class(item) != nil {
-			for _, b := range q.j.below[item] {
-				add(b)
-			}
+		ids = q.j.near(ids, item)
+	}
+	slices.Sort(ids)
+	hits := map[*rule]int{}
+	for _, id := range slices.Compact(ids) {
+		for _, r := range q.j.rules[id] {
+			hits[r]++
 		}
 	}
-	slices.SortFunc(list, compareRules)
-	return slices.Compact(list)
+	var list []*rule
+	for r, n := range hits {
+		if n == r.distinct {
+			list = append(list, r)
+		}
+	}
+	slices.SortFunc(list, func(a, b *rule) int { return a.place - b.place })
+	return list
+}
+
+// near appends the members that an item can stand for.
+func (j *Judge) near(ids []mix.ID, item mix.ID) []mix.ID {
+	up := j.x.Ancestors(item)
+	if up == nil {
+		return append(ids, item)
+	}
+	ids = append(ids, up...)
+	if j.x.Class(item) != nil {
+		ids = append(ids, j.named[item]...)
+	}
+	return ids
 }
 
 // holdRule states what a rule says for this mix: its gates, its mend and its
@@ -235,6 +259,7 @@ func compareHoldings(a, b *holding) int {
 		cmp.Compare(min(len(a.Open), 1), min(len(b.Open), 1)),
 		compareBool(a.narrower, b.narrower),
 		compareBool(a.larger, b.larger),
+		cmp.Compare(a.size(), b.size()),
 		cmp.Compare(b.Grade, a.Grade),
 		cmp.Compare(b.Basis, a.Basis),
 		cmp.Compare(b.Stated, a.Stated),
@@ -266,6 +291,15 @@ func (h *holding) rank() int {
 	default:
 		return 0
 	}
+}
+
+// size is how many products a set of jars held; of larger mixes the nearest
+// speaks first.
+func (h *holding) size() int {
+	if h.set == nil || !h.larger {
+		return 0
+	}
+	return len(h.set.Products)
 }
 
 func (h *holding) name() string {

@@ -12,6 +12,7 @@ import (
 // jarSet is a [JarSet] with what resolution needs to know of it.
 type jarSet struct {
 	JarSet
+	place    int        // in the order of all sets, by their products
 	outcomes []*Outcome // one a jar
 	worst    map[mix.Symptom]Sign
 	reacted  symptomSet // in any jar or report
@@ -227,11 +228,13 @@ func batches(o *mix.Observation) map[mix.ID]string {
 	return m
 }
 
-// sorted returns the sets in the order of their keys.
+// sorted returns the sets in the order of their products, numbered by it.
 func sorted(sets map[string]*jarSet) []*jarSet {
-	list := make([]*jarSet, 0, len(sets))
-	for _, k := range slices.Sorted(maps.Keys(sets)) {
-		list = append(list, sets[k])
+	list := slices.SortedFunc(maps.Values(sets), func(a, b *jarSet) int {
+		return slices.Compare(a.Products, b.Products)
+	})
+	for i, s := range list {
+		s.place = i
 	}
 	return list
 }

@@ -13,21 +13,22 @@ import (
 type Judge struct {
 	x        *mix.Index
 	criteria criteria
-	needed   symptomSet            // without which no jar is clean
-	byForm   map[mix.Form][]mix.ID // classes that list a formulation code
-	below    map[mix.ID][]mix.ID   // items strictly below a class, sorted
-	liquids  []*mix.Class          // all carriers, by ID
-	waters   []*mix.Class          // carriers known by what is dissolved in them, by ID
-	hides    []*mix.Class          // classes that suppress a symptom
-	rules    map[mix.ID][]*rule    // by member
-	all      []*rule               // by ID
-	outcomes map[mix.ID]*Outcome   // by observation
-	sets     map[string]*jarSet    // by products
-	setsWith map[mix.ID][]*jarSet  // by product, in the order of their keys
-	twos     map[mix.ID][]*jarSet  // by class or product: reacting sets of two products, one of them its member
-	nothing  *setting              // a situation of which nothing is known
-	mu       sync.Mutex            // guards what follows
-	pairs    map[pairKey]*Answer   // answers between signatures and classes
+	needed   symptomSet              // without which no jar is clean
+	byForm   map[mix.Form][]mix.ID   // classes that list a formulation code
+	named    map[mix.ID][]mix.ID     // items below a class that some rule names
+	liquids  []*mix.Class            // all carriers, by ID
+	waters   []*mix.Class            // carriers known by what is dissolved in them, by ID
+	hides    []*mix.Class            // classes that suppress a symptom
+	rules    map[mix.ID][]*rule      // by member
+	all      []*rule                 // by ID
+	outcomes map[mix.ID]*Outcome     // by observation
+	sets     map[string]*jarSet      // by products
+	setsWith map[mix.ID][]*jarSet    // by product, in order
+	twos     map[mix.ID][]*jarSet    // by class or product: reacting sets of two products, one of them its member
+	purpose  map[purposeKey][]mix.ID // products by what they are for
+	nothing  *setting                // a situation of which nothing is known
+	mu       sync.Mutex              // guards what follows
+	pairs    map[pairKey]*Answer     // answers between signatures and classes
 }
 
 // New returns the judge of a book.
@@ -36,17 +37,19 @@ func New(x *mix.Index) *Judge {
 		x:        x,
 		criteria: newCriteria(x.Book()),
 		byForm:   map[mix.Form][]mix.ID{},
-		below:    map[mix.ID][]mix.ID{},
+		named:    map[mix.ID][]mix.ID{},
 		rules:    map[mix.ID][]*rule{},
 		outcomes: map[mix.ID]*Outcome{},
 		setsWith: map[mix.ID][]*jarSet{},
 		twos:     map[mix.ID][]*jarSet{},
+		purpose:  map[purposeKey][]mix.ID{},
 		pairs:    map[pairKey]*Answer{},
 	}
 	j.needed = symptomsOf(j.criteria.needed())
 	j.readClasses()
 	j.readRules()
 	j.readJars()
+	j.readPurposes()
 	j.nothing = j.setting(mix.Situation{})
 	return j
 }
@@ -77,29 +80,11 @@ func (j *Judge) readClasses() {
 		if len(c.Suppresses) > 0 {
 			j.hides = append(j.hides, c)
 		}
-		j.hang(c.ID)
-	}
-	for i := range book.Products {
-		if p := &book.Products[i]; j.x.Product(p.ID) == p {
-			j.hang(p.ID)
-		}
-	}
-	for _, list := range j.below {
-		slices.Sort(list)
 	}
 	byClass := func(a, b *mix.Class) int { return cmp.Compare(a.ID, b.ID) }
 	slices.SortFunc(j.liquids, byClass)
 	slices.SortFunc(j.waters, byClass)
 	slices.SortFunc(j.hides, byClass)
-}
-
-// hang enters an item below each of its ancestors.
-func (j *Judge) hang(item mix.ID) {
-	for _, a := range j.x.Ancestors(item) {
-		if a != item {
-			j.below[a] = append(j.below[a], item)
-		}
-	}
 }
 
 func (j *Judge) readRules() {
@@ -115,11 +100,20 @@ func (j *Judge) readRules() {
 		}
 	}
 	slices.SortFunc(j.all, compareRules)
-	for _, r := range j.all {
+	for n, r := range j.all {
 		members := slices.Clone(r.members)
 		slices.Sort(members)
-		for _, m := range slices.Compact(members) {
+		members = slices.Compact(members)
+		r.place, r.distinct = n, len(members)
+		for _, m := range members {
 			j.rules[m] = append(j.rules[m], r)
+		}
+	}
+	for m := range j.rules {
+		for _, a := range j.x.Ancestors(m) {
+			if a != m {
+				j.named[a] = append(j.named[a], m)
+			}
 		}
 	}
 }

@@ -182,9 +182,15 @@ func TestVerdict(t *testing.T) {
 		{"duplicates of a jar are one jar", "n1 n2", func(b *book) {
 			b.clean3("j", "n1 n2", func(o *mix.Observation) { o.Date = date("2026-05-01") })
 		}, mix.Clean, mix.SingleJar},
-		{"a reaction of one product alone is expected in its mixes", "n1 n2", func(b *book) {
+		{"a nuisance of one product alone is no matter of mixing", "n1 n2", func(b *book) {
 			b.jar("j", "2026-05-01", "n1: flakes=heavy")
-		}, mix.Apart, mix.SingleJar},
+		}, mix.Unknown, mix.NoGrade},
+		{"2: a hazard of one product alone is one in its mixes", "n1 n2", func(b *book) {
+			b.jar("j", "2026-05-01", "n1: gas=vented")
+		}, mix.Never, mix.SingleJar},
+		{"one clean product is no clean mix", "n1", func(b *book) {
+			b.jar("j", "2026-05-01", "n1: clean")
+		}, mix.Unknown, mix.NoGrade},
 		{"a class that was asked for shows the worst within it", "acid carbonate", func(b *book) {
 			b.Interactions[0].Members = refs("phosphite carbonate")
 		}, mix.Never, mix.Inference},

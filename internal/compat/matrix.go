@@ -176,8 +176,12 @@ func (j *Judge) mayMeet(item mix.ID) []mix.ID {
 // about returns the rules that name an item, something above it or, for a class,
 // something below it.
 func (j *Judge) about(item mix.ID) []*rule {
-	q := &inquiry{j: j, items: []mix.ID{item}}
-	return q.candidates()
+	var list []*rule
+	for _, id := range j.near(nil, item) {
+		list = append(list, j.rules[id]...)
+	}
+	slices.SortFunc(list, func(a, b *rule) int { return a.place - b.place })
+	return slices.Compact(list)
 }
 
 // Pairs yields every pair of items that has anything to say together: classes as

@@ -11,6 +11,8 @@ type rule struct {
 	evidence Evidence
 	id       mix.ID
 	members  []mix.ID
+	distinct int         // how many different members
+	place    int         // in the order of all rules
 	verdict  mix.Verdict // what it says once hazards are counted; Unknown changes nothing
 	stated   mix.Verdict // what its author wrote
 	kind     mix.Kind

@@ -47,6 +47,9 @@ func (q *inquiry) oppose(h *holding) {
 	if h.Verdict < mix.Steps || h.narrower {
 		return
 	}
+	if h.rule != nil && h.rule.law && h.hazards == 0 {
+		return // law is not a matter of jars
+	}
 	part := q.itemsOf(h.items)
 	var quiet []*jarSet
 	for _, s := range q.j.quiet(part) {
@@ -97,7 +100,7 @@ func (q *inquiry) inferred(h *holding) {
 // that names none speaks of the mix as a whole.
 func overlap(a, b symptomSet) bool { return a == 0 || b == 0 || a&b != 0 }
 
-// together returns the sets of jars that held all the items, in order of keys.
+// together returns the sets of jars that held all the items, in order.
 func (j *Judge) together(items []mix.ID) []*jarSet {
 	list := j.setsWith[items[0]]
 	for _, id := range items[1:] {

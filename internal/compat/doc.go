@@ -1,0 +1,71 @@
+// Package compat judges mixes: from what an office states and has seen to what
+// may share a tank, with the reasons and the doubts.
+//
+// It holds outcomes (readings to reactions by the book's criteria), verdicts for
+// mixes of any size, the matrix of classes, what a change of one product would
+// do, what is untested and worth a jar, joint action of what two products
+// control, and the gas that a carbonate can give off. It reads no file, writes no
+// words (doubts are codes with arguments) and knows nothing of pages.
+//
+// # How a mix is judged
+//
+//	    statements   notices      readings
+//	         │           │            │ criteria (Outcome)
+//	         │           │            ▼
+//	         │           │      observations of one set of products (JarSet)
+//	         ▼           ▼            ▼
+//	┌─ 1 matched to distinct items    subsets that reacted, ───┐
+//	│    through their classes        clean supersets          │
+//	│                                 symptom by symptom       │
+//	│  5 gates: holds, fails (off), not known (conditional)    │
+//	│  6 mends in the mix soften their statement               │
+//	│  2 hazard or prohibition: never, and firm                │
+//	└──────────────────────┬───────────────────────────────────┘
+//	                       ▼
+//	  3 clean jars against each caution about a class:
+//	    three independent and as demanding relax it,
+//	    fewer add a doubt, none touches a hazard
+//	                       ▼
+//	  4 worst of all symptoms ── or, nothing asking for caution:
+//	    every needed symptom looked for in vain in this mix or a larger ─▶ clean
+//	    a source says so of these very items ─▶ clean
+//	    else ─▶ unknown
+//	                       ▼
+//	  7 findings in order, each with the part it played; doubts;
+//	    pairs about which nothing is known
+//
+// The numbers are those of the rules, by which comments and tests call them:
+//
+//  1. Gather: statements and notices whose members can be matched to distinct
+//     items, reactions in subsets, clean supersets. What a larger mix held that
+//     hides a symptom (a defoamer, foam) takes that symptom out of it. One
+//     product's nuisance by itself is a doubt about its mixes, not a verdict.
+//  2. Prohibitions and hazards are never, whatever else is known.
+//  3. Product-level evidence relaxes a statement on a class when three
+//     independent clean jars answer it under its own conditions; otherwise the
+//     more cautious evidence wins and the disagreement is shown.
+//  4. Symptoms are judged one by one, then combined.
+//  5. Conditions gate statements. One that is not known is taken to hold, except
+//     for a statement that nothing happens.
+//  6. A mend named by a source softens its statement, and only that one.
+//  7. The answer lists what decided and what did not, down to source and record.
+//
+// # Invariants
+//
+//   - Adding evidence of a reaction never softens a verdict.
+//   - Adding an item never softens one, unless a sourced mend names its class, and
+//     never a hazard or a prohibition.
+//   - Class inference is never clean on its own: a statement that nothing happens
+//     proves it only of the very items it names.
+//   - No number of clean jars cancels a hazard, and the absence of one symptom
+//     clears no other.
+//   - Every verdict but unknown has a deciding finding with a source or record.
+//   - The order of files, records and items changes nothing.
+//   - What was not recorded is not none. A book without needed criteria makes
+//     nothing clean.
+//
+// # Cost
+//
+// Products of one set of classes (a signature) share one judgement until
+// something is known of the very products. See [Judge.Pair].
+package compat
