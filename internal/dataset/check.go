@@ -33,7 +33,7 @@ func (l *loader) check() {
 }
 
 func (l *loader) checkRefs() {
-	names := map[string][]string{} // what → ids, for hints
+	h := &hints{loader: l, names: map[string][]string{}, known: map[string]string{}}
 	for _, r := range l.refs {
 		d, ok := l.defs[r.in][r.id]
 		switch {
@@ -42,32 +42,56 @@ func (l *loader) checkRefs() {
 			if crop, is := strings.CutPrefix(string(r.in), "timing of "); is {
 				msg = fmt.Sprintf("crop %q has no timing %q", crop, r.id)
 			}
-			r.node.Problem(msg, l.nearest(r, names))
+			r.node.Problem(msg, h.nearest(r))
 		case r.in == items && r.what != string(items) && d.what != r.what:
 			r.node.Problem(fmt.Sprintf("%q is a %s; here stands a %s", r.id, d.what, r.what), "", "defined at "+d.at.String())
 		}
 	}
 }
 
+// maxHints is how many hints are worked out in one run: each compares a name
+// with all there are, 10,000 products perhaps.
+const maxHints = maxShown
+
+// hints finds the nearest name, once for each wrong one.
+type hints struct {
+	*loader
+	names map[string][]string // by what is meant
+	known map[string]string
+}
+
 // nearest is the hint for an ID that nobody has.
-func (l *loader) nearest(r reference, names map[string][]string) string {
-	if r.node.Full() {
-		return ""
+func (h *hints) nearest(r reference) string {
+	space := string(r.in) + "/" + r.what
+	key := space + "/" + string(r.id)
+	hint, done := h.known[key]
+	if !done && len(h.known) < maxHints && !r.node.Full() {
+		if h.names[space] == nil {
+			h.names[space] = h.ids(r)
+		}
+		hint = guess(string(r.id), h.names[space])
+		h.known[key] = hint
 	}
-	key := string(r.in) + "/" + r.what
-	if names[key] == nil {
-		names[key] = []string{}
-		for _, id := range slices.Sorted(maps.Keys(l.defs[r.in])) {
-			if d := l.defs[r.in][id]; r.in != items || r.what == string(items) || d.what == r.what {
-				names[key] = append(names[key], string(id))
-			}
+	return hint
+}
+
+// ids lists what the reference may be to.
+func (h *hints) ids(r reference) []string {
+	all := []string{}
+	for _, id := range slices.Sorted(maps.Keys(h.defs[r.in])) {
+		if d := h.defs[r.in][id]; r.in != items || r.what == string(items) || d.what == r.what {
+			all = append(all, string(id))
 		}
 	}
-	if near := diag.Nearest(string(r.id), names[key]); near != "" {
+	return all
+}
+
+func guess(got string, names []string) string {
+	if near := diag.Nearest(got, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
-	if n := len(names[key]); n > 0 && n <= 12 {
-		return "known are " + strings.Join(names[key], ", ")
+	if n := len(names); n > 0 && n <= 12 {
+		return "known are " + strings.Join(names, ", ")
 	}
 	return ""
 }

@@ -33,7 +33,7 @@ func (l *loader) class() yamlpos.Kind[mix.Class] {
 			may("kind_of", many("classes", l.classRef()), func(r *c, v []mix.Ref) { r.KindOf = v }, "its parent classes"),
 			may("forms", many("formulation codes", form()), func(r *c, v []mix.Form) { r.Forms = v }, "products with these formulation codes belong here without saying so"),
 			may("about", l.text(), func(r *c, v mix.Text) { r.About = v }, "a few sentences"),
-			may("also", many("names", line("a name")), func(r *c, v []string) { r.Also = v }, "other names and common misspellings, for search"),
+			may("also", names(), func(r *c, v []string) { r.Also = v }, "other names and common misspellings, for search"),
 			may("matrix", yamlpos.Bool(), func(r *c, v bool) { r.Matrix = v }, "true: shown in the printed matrix"),
 			may("carrier", yamlpos.Bool(), func(r *c, v bool) { r.Carrier = v }, "true: a water or other liquid of the tank, not a product"),
 			may("when", l.gates(), func(r *c, v []mix.Gate) { r.When = v }, "carriers only: which waters belong here"),

@@ -2,6 +2,7 @@ package dataset
 
 import (
 	"fmt"
+	"slices"
 
 	"tankleaf.example/internal/diag"
 	"tankleaf.example/internal/mix"
@@ -18,14 +19,14 @@ type criterionRow struct {
 
 func (l *loader) criterion() yamlpos.Kind[mix.Criterion] {
 	type c = criterionRow
-	symptom := enum("symptom", mix.ParseSymptom)
+	shown := slices.DeleteFunc(mix.Symptoms(), func(s mix.Symptom) bool { return !s.ShowsInJar() })
 	threshold := yamlpos.Schema{Type: "string", Examples: []string{"10 %", "2 °C", "some", "bubbles", "stays"}}
 	rows := yamlpos.Object[c]{
 		Name:  "criterion",
 		Start: func(r *c, at diag.Pos) { r.At = at },
 		Check: l.checkCriterion,
 		Fields: []yamlpos.Field[c]{
-			must("symptom", symptom, func(r *c, v mix.Symptom) { r.Symptom = v }, "what a jar can show"),
+			must("symptom", symptom(shown...), func(r *c, v mix.Symptom) { r.Symptom = v }, "what a jar can show"),
 			must("at_least", yamlpos.Any(threshold), func(r *c, n yamlpos.Node) { r.atLeast = n }, "foam: share of the liquid; heat: degrees; others: a word of the readings"),
 			may("after", duration(), func(r *c, v unit.Duration) { r.After = v }, "readings earlier than this do not count"),
 			must("verdict", verdict(mix.Steps, mix.Apart, mix.Never), func(r *c, v mix.Verdict) { r.Verdict = v }, "what a reaction means: steps, apart or never"),

@@ -10,9 +10,11 @@
 // itself. data/site.yaml holds the site's own settings at its top level. Unknown
 // keys, duplicate keys and files of no kind are problems. Pictures lie in
 // data/photos, JSON Schemas for editors in data/schema; neither is read, nor are
-// notes for colleagues in *.md. The first line of each file names its schema:
+// notes for colleagues in *.md. The first line of a file names its schema, by the
+// way from the file to it:
 //
-//	# yaml-language-server: $schema=schema/KIND.json
+//	# yaml-language-server: $schema=schema/products.json
+//	# yaml-language-server: $schema=../../schema/observation.json
 //
 // Text is a plain scalar in the office's first language, or a mapping by
 // language code: `name: {en: Sulfur, es: Azufre}`. IDs are lower-case letters,

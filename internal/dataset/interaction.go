@@ -124,6 +124,11 @@ func (l *loader) checkInteraction(r *mix.Interaction, f yamlpos.Found) {
 	checkRepeats(f.At("hazards"), r.Hazards)
 	checkMends(r, f)
 	l.twice(r.Members)
+	for _, u := range r.Instead.Use {
+		if slices.ContainsFunc(r.Members, func(m mix.Ref) bool { return m.ID == u.ID }) {
+			l.problems.Add(u.At, fmt.Sprintf("%q is a member of this interaction", u.ID), "name what to use in its place")
+		}
+	}
 }
 
 func checkRepeats[T interface {

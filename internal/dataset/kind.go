@@ -1,18 +1,21 @@
 package dataset
 
 import (
+	"fmt"
 	"strings"
 
+	"tankleaf.example/internal/diag"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/yamlpos"
 )
 
 // fileKind is a kind of file below data/.
 type fileKind struct {
-	Name  string
-	Deep  bool // only in its own folder, at any depth
-	Alone bool // only one file, no folder
-	read  func(yamlpos.Node)
+	Name   string
+	Editor string // name of its schema, without .json
+	Deep   bool   // only in its own folder, at any depth
+	Alone  bool   // only one file, no folder
+	read   func(yamlpos.Node)
 	yamlpos.Schema
 }
 
@@ -28,7 +31,7 @@ func (l *loader) kinds() []fileKind {
 		one("purposes", l.purpose(), &b.Purposes, "what products are used for"),
 		one("interactions", l.interaction(), &b.Interactions, "sourced statements that members react, or do not"),
 		one("notices", l.notice(), &b.Notices, "rules of law and label"),
-		whole("observations", l.observation(), func(o mix.Observation) { b.Observations = append(b.Observations, o) }).deep(),
+		whole("observations", l.observation(), func(o mix.Observation) { b.Observations = append(b.Observations, o) }).deep("observation"),
 		one("investigations", l.investigation(), &b.Investigations, "groups of observations that answer one question"),
 		one("sources", l.source(), &b.Sources, "the bibliography"),
 		one("places", l.place(), &b.Places, "districts for which notices are written"),
@@ -51,7 +54,7 @@ func addTo[T any](list *[]T) func(*file, []T) {
 
 // whole is a kind of file whose top level is the record.
 func whole[T any](name string, k yamlpos.Kind[T], put func(T)) fileKind {
-	return fileKind{Name: name, Schema: k.Schema, read: func(n yamlpos.Node) {
+	return fileKind{Name: name, Editor: name, Schema: k.Schema, read: func(n yamlpos.Node) {
 		if v, ok := k.Read(n); ok {
 			put(v)
 		}
@@ -78,7 +81,9 @@ func lists(name string, fields ...yamlpos.Field[file]) fileKind {
 }
 
 func (k fileKind) alone() fileKind { k.Alone = true; return k }
-func (k fileKind) deep() fileKind  { k.Deep = true; return k }
+
+// deep is a kind of which each file, at any depth of its folder, is one record.
+func (k fileKind) deep(record string) fileKind { k.Deep, k.Editor = true, record; return k }
 
 // must and may are the fields of yamlpos, shortened because the tables of this
 // package are made of them.
@@ -97,16 +102,33 @@ func some[T any](what string, k yamlpos.Kind[T]) yamlpos.Kind[[]T] {
 	return yamlpos.AtLeast(1, what, yamlpos.List(what, k))
 }
 
-// Schemas returns the JSON Schema of every kind of file by kind, printed from
-// the tables that Load reads with.
+// Schemas returns the JSON Schema of every kind of file by the name it has in
+// data/schema, printed from the tables that Load reads with.
 func Schemas() (map[string][]byte, error) {
 	all := map[string][]byte{}
-	for _, k := range newLoader(nil).kinds() {
-		text, err := k.Schema.Print("Tankleaf " + strings.ReplaceAll(k.Name, "-", " "))
+	for _, k := range newLoader(nil).table {
+		text, err := k.Schema.Print("Tankleaf " + k.Editor)
 		if err != nil {
 			return nil, err
 		}
-		all[k.Name] = text
+		all[k.Editor] = text
 	}
 	return all, nil
+}
+
+const schemaMark = "$schema="
+
+// checkMark holds the schema that a file's first line names for editors to the
+// one of its kind: with another they would complete and check the wrong keys.
+func (l *loader) checkMark(k fileKind) {
+	first, _, _ := strings.Cut(string(l.file.text), "\n")
+	comment, named, found := strings.Cut(strings.TrimSpace(first), schemaMark)
+	if !found || !strings.HasPrefix(comment, "#") {
+		return
+	}
+	up := strings.Repeat("../", strings.Count(l.file.name, "/")-1)
+	if want := up + "schema/" + k.Editor + ".json"; named != want {
+		at := diag.Pos{File: l.file.name, Line: 1, Col: len([]rune(comment)) + len(schemaMark) + 1}
+		l.problems.Add(at, fmt.Sprintf("first line names the schema %q", short(named)), fmt.Sprintf("write %q", want))
+	}
 }

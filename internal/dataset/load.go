@@ -17,9 +17,11 @@ import (
 
 // dir is the folder of an office that is read; siteFile is read before all else,
 // because it says in which languages and up to which day the rest is written.
+// photoDir holds pictures, which are not read.
 const (
 	dir      = "data"
 	siteFile = dir + "/site.yaml"
+	photoDir = dir + "/photos"
 )
 
 // maxShown is how many problems one run lists; beyond it the list says how many
@@ -29,6 +31,7 @@ const maxShown = 500
 // loader collects the book and what has to be looked at once all is read.
 type loader struct {
 	fsys     fs.FS
+	table    []fileKind // what may stand below data/; the site first
 	problems diag.List
 	book     mix.Book
 	lang     mix.Lang   // the office's own
@@ -54,7 +57,7 @@ func Load(fsys fs.FS) (*mix.Book, diag.List) {
 	l := newLoader(fsys)
 	files := l.files()
 	if slices.Contains(files, siteFile) {
-		l.read(siteFile, l.kinds()[0])
+		l.read(siteFile, l.table[0])
 	} else {
 		l.problems.Add(diag.Pos{File: siteFile}, "no such file", "write one with office, title, languages and published")
 	}
@@ -69,7 +72,9 @@ func Load(fsys fs.FS) (*mix.Book, diag.List) {
 }
 
 func newLoader(fsys fs.FS) *loader {
-	return &loader{fsys: fsys, lang: "en", defs: map[space]map[mix.ID]definition{}}
+	l := &loader{fsys: fsys, lang: "en", defs: map[space]map[mix.ID]definition{}}
+	l.table = l.kinds()
+	return l
 }
 
 // cut shortens a list that nobody would read to its end.
@@ -93,13 +98,14 @@ func (l *loader) files() []string {
 			l.problems.Add(at, "cannot be read: "+reason(err), "")
 			return nil
 		case name == dir:
-		case strings.HasPrefix(d.Name(), "."), name == dir+"/schema", name == dir+"/photos":
+		case strings.HasPrefix(d.Name(), "."), name == dir+"/schema" && d.IsDir():
 			if d.IsDir() {
 				return fs.SkipDir
 			}
 		case d.Type()&fs.ModeSymlink != 0:
 			l.problems.Add(at, "symbolic link: links are not followed", "put the file itself here")
-		case !d.IsDir() && path.Ext(name) != ".md":
+		case d.IsDir() || path.Ext(name) == ".md" || strings.HasPrefix(name, photoDir+"/"):
+		default:
 			files = append(files, name)
 		}
 		return nil
@@ -124,7 +130,7 @@ func (l *loader) readFile(name string) {
 	rel := strings.TrimPrefix(name, dir+"/")
 	top, below, nested := strings.Cut(rel, "/")
 	var names []string
-	for _, k := range l.kinds() {
+	for _, k := range l.table {
 		names = append(names, k.Name)
 		oneFile := !nested && rel == k.Name+".yaml"
 		inFolder := nested && top == k.Name && (!strings.Contains(below, "/") || k.Deep) && path.Ext(below) == ".yaml"
@@ -153,6 +159,7 @@ func (l *loader) read(name string, k fileKind) {
 		return
 	}
 	l.file = input{name, text}
+	l.checkMark(k)
 	if n, ok := yamlpos.Parse(yamlpos.Source{File: name, Text: text}, &l.problems); ok {
 		k.read(n)
 	}

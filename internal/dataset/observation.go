@@ -158,7 +158,7 @@ func (l *loader) rating() yamlpos.Kind[mix.Rating] {
 			}
 		},
 		Fields: []yamlpos.Field[r]{
-			must("symptom", enum("symptom", mix.ParseSymptom), func(v *r, s mix.Symptom) { v.Symptom = s }, "control or injury"),
+			must("symptom", symptom(mix.Control, mix.Injury), func(v *r, s mix.Symptom) { v.Symptom = s }, "control or injury"),
 			must("target", line("a target"), func(v *r, s string) { v.Target = s }, "what was rated: common lambsquarters, apple leaf"),
 			must("days", count("days", 0, 400), func(v *r, i int) { v.Days = i }, "after application"),
 			must("mix", rating(), func(v *r, n mix.Value) { v.Mix = n }, "rating of the mix, 0 to 100 %"),
@@ -178,14 +178,19 @@ func (l *loader) checkObservation(o *mix.Observation, f yamlpos.Found) {
 	if !o.Field && !f.Has("vessel") {
 		f.Problem("jar test without a vessel", "add vessel: {type: jar, size: 1 qt, closed: true}")
 	}
-	for i, p := range o.Products {
-		if slices.ContainsFunc(o.Products[:i], func(q mix.Portion) bool { return q.ID == p.ID }) {
-			l.problems.Add(p.At, fmt.Sprintf("product %q is listed twice", p.ID), "write it once, with the whole rate")
-		}
-	}
+	l.checkPortions(o.Products)
 	l.checkTimes(o)
 	l.checkSigns(o)
 	l.checkSingles(o)
+}
+
+// checkPortions refuses a product that stands twice in one mix.
+func (l *loader) checkPortions(list []mix.Portion) {
+	for i, p := range list {
+		if p.ID != "" && slices.ContainsFunc(list[:i], func(q mix.Portion) bool { return q.ID == p.ID }) {
+			l.problems.Add(p.At, fmt.Sprintf("product %q is listed twice", p.ID), "write it once, with the whole rate")
+		}
+	}
 }
 
 func (l *loader) checkTimes(o *mix.Observation) {
@@ -212,7 +217,7 @@ func (l *loader) checkSigns(o *mix.Observation) {
 func (l *loader) checkSingles(o *mix.Observation) {
 	for _, r := range o.Ratings {
 		for _, s := range r.Singles {
-			if !slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return p.ID == s.Product.ID }) {
+			if s.Product.ID != "" && !slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return p.ID == s.Product.ID }) {
 				l.problems.Add(s.Product.At, fmt.Sprintf("%q is not among the products of this observation", s.Product.ID), "name one of them")
 			}
 		}

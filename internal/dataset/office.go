@@ -156,8 +156,8 @@ func checkTool(t *mix.Tool, f yamlpos.Found) {
 		return
 	}
 	size := func(a unit.Amount) unit.Number { return a.Volume.Base().Add(a.Mass.Base()) }
-	for key, a := range map[string]unit.Amount{"low": t.Low, "high": t.High, "graduation": t.Graduation} {
-		if a.Dry != (t.Kind == mix.Scale) && size(a).Sign() > 0 {
+	for i, a := range []unit.Amount{t.Low, t.High, t.Graduation} {
+		if key := []string{"low", "high", "graduation"}[i]; a.Dry != (t.Kind == mix.Scale) && size(a).Sign() > 0 {
 			f.At(key).Problem(fmt.Sprintf("%s of a %v is of the wrong kind", key, t.Kind), "a scale weighs, the others measure volume")
 		}
 	}
@@ -220,11 +220,10 @@ func (l *loader) recipe() yamlpos.Kind[mix.Recipe] {
 }
 
 func (l *loader) checkRecipe(r *mix.Recipe, f yamlpos.Found) {
-	for i, p := range r.Products {
-		if slices.ContainsFunc(r.Products[:i], func(q mix.Portion) bool { return q.ID == p.ID }) {
-			l.problems.Add(p.At, fmt.Sprintf("product %q is listed twice", p.ID), "write it once, with the whole rate")
-		}
+	l.checkPortions(r.Products)
+	for _, p := range r.Products {
 		switch b := p.Rate.Basis(); {
+		case p.ID == "": // a word was said about that
 		case b == unit.NoBasis:
 			l.problems.Add(p.At, fmt.Sprintf("product %q without a rate", p.ID), "add rate: as in 1 pt/ac")
 		case b.PerArea() && !f.Has("spray_volume"):
@@ -293,8 +292,8 @@ var pictures = []string{".jpg", ".jpeg", ".png", ".webp"}
 func (l *loader) photo() yamlpos.Kind[string] {
 	return yamlpos.Scalar("a file name", yamlpos.Schema{Type: "string"}, func(n yamlpos.Node, text string) (string, bool) {
 		switch {
-		case !fs.ValidPath(text) || !strings.HasPrefix(text, "photos/"):
-			n.Problem(fmt.Sprintf("photo %q does not lie in data/photos", short(text)), "write photos/NAME.jpg")
+		case !fs.ValidPath(text) || path.Dir(text) != "photos":
+			n.Problem(fmt.Sprintf("photo %q does not lie in %s", short(text), photoDir), "write photos/NAME.jpg")
 		case !slices.Contains(pictures, path.Ext(text)):
 			n.Problem(fmt.Sprintf("photo %q is no picture", short(text)), "use "+strings.Join(pictures, ", "))
 		case !l.isFile(dir + "/" + text):
@@ -307,6 +306,6 @@ func (l *loader) photo() yamlpos.Kind[string] {
 }
 
 func (l *loader) isFile(name string) bool {
-	info, err := fs.Stat(l.fsys, name)
+	info, err := fs.Lstat(l.fsys, name)
 	return err == nil && info.Mode().IsRegular()
 }

@@ -2,6 +2,7 @@ package dataset
 
 import (
 	"fmt"
+	"slices"
 
 	"tankleaf.example/internal/diag"
 	"tankleaf.example/internal/mix"
@@ -29,7 +30,7 @@ func (l *loader) product() yamlpos.Kind[mix.Product] {
 			may("spray_volume", sprayRange(), func(r *p, v [2]unit.SprayVolume) { r.SprayVolume = v }, "label minimum and maximum"),
 			may("position", count("position", 1, 20), func(r *p, v int) { r.Position = v }, "the label's own place in the order of addition, from 1"),
 			may("about", l.text(), func(r *p, v mix.Text) { r.About = v }, "a few sentences"),
-			may("also", many("names", line("a name")), func(r *p, v []string) { r.Also = v }, "other names and common misspellings, for search"),
+			may("also", names(), func(r *p, v []string) { r.Also = v }, "other names and common misspellings, for search"),
 			must("sources", l.cites(), func(r *p, v []mix.Cite) { r.Sources = v }, citesDoc),
 		},
 	}.Kind()
@@ -131,8 +132,13 @@ func checkProduct(p *mix.Product, f yamlpos.Found) {
 		f.At("bag").Problem("a liquid in a water-soluble bag", "check the label; bags hold dry products")
 	}
 	checkBasis(p, p.Rate, f.At("rate"))
-	for _, u := range p.Uses {
+	for i, u := range p.Uses {
 		checkBasis(p, u.Rate, f.At("uses"))
+		if slices.ContainsFunc(p.Uses[:i], func(o mix.Use) bool {
+			return o.Crop.ID == u.Crop.ID && o.Timing.ID == u.Timing.ID && o.Purpose.ID == u.Purpose.ID
+		}) {
+			f.At("uses").Problem(fmt.Sprintf("use on %q for %q is listed twice", u.Crop.ID, u.Purpose.ID), "write it once")
+		}
 	}
 }
 

@@ -183,6 +183,17 @@ func enum[T interface {
 	return yamlpos.Words(what, words, parse)
 }
 
+// symptom is the kind of a symptom. Editors offer those given; the others are
+// read too, so that the reader can say why they do not belong here.
+func symptom(offered ...mix.Symptom) yamlpos.Kind[mix.Symptom] {
+	k := enum("symptom", mix.ParseSymptom)
+	k.Schema.Enum = nil
+	for _, s := range offered {
+		k.Schema.Enum = append(k.Schema.Enum, s.String())
+	}
+	return k
+}
+
 // word is a string out of a few.
 func word(what string, words ...string) yamlpos.Kind[string] {
 	return yamlpos.Words(what, words, func(s string) (string, bool) { return s, slices.Contains(words, s) })
@@ -193,6 +204,21 @@ func line(what string) yamlpos.Kind[string] {
 	return yamlpos.Scalar(what, yamlpos.Schema{}, func(n yamlpos.Node, s string) (string, bool) {
 		return s, prose(n, s)
 	})
+}
+
+// names is a list of other names. A digit alone is what is left of 2,4-D when a
+// list cuts it at its comma.
+func names() yamlpos.Kind[[]string] {
+	k := line("a name")
+	read := k.Read
+	k.Read = func(n yamlpos.Node) (string, bool) {
+		s, ok := read(n)
+		if ok && len(s) == 1 && s[0] >= '0' && s[0] <= '9' {
+			n.Problem(fmt.Sprintf("name %q is a digit", s), "a comma starts a new entry: put a name that holds one in quotes")
+		}
+		return s, ok
+	}
+	return many("names", k)
 }
 
 // prose reports text that is empty or mixes look-alike letters.
