@@ -106,11 +106,17 @@ func classOf(t chroma.TokenType) string {
 	return ""
 }
 
-// CSS returns the style sheet of listings, on paper, at night and in print. Its
-// custom properties start with --hl- and may be set by the site's own sheet.
+// cells is how a column of a sheet's table is aligned. Figures keep their unit on
+// the same line.
+const cells = ".to-left { text-align: left; }\n.to-center { text-align: center; }\n" +
+	".to-right { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }\n"
+
+// CSS returns the style sheet of what [Sheet.Body] and [Highlight] write: columns
+// of tables, and listings on paper, at night and in print. Its custom properties
+// start with --hl- and may be set by the site's own sheet.
 func CSS() string {
 	var b strings.Builder
-	b.WriteString("/* listings */\n")
+	b.WriteString(cells)
 	b.WriteString(properties(":root", "", inkLight, paperLight, func(t tone) string { return t.light }))
 	b.WriteString("@media (prefers-color-scheme: dark) {\n")
 	b.WriteString(properties(":root", "  ", inkDark, paperDark, func(t tone) string { return t.dark }))

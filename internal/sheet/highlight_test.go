@@ -72,7 +72,11 @@ func TestEveryClassIsStyled(t *testing.T) {
 			used[m[1]] = true
 		}
 	}
-	if len(used) < 6 {
+	table := body(t, fine(t, "| a | b | c |\n|:--|:-:|--:|\n| 1 | 2 | 3 |\n"))
+	for _, m := range regexp.MustCompile(`class="(to-[a-z]*)"`).FindAllStringSubmatch(table, -1) {
+		used[m[1]] = true
+	}
+	if len(used) < 9 {
 		t.Errorf("only the classes %v are used", used)
 	}
 	for class := range used {
