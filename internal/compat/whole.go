@@ -50,6 +50,9 @@ func (q *inquiry) bySymptom() []SymptomVerdict {
 			continue
 		}
 		for _, x := range h.Symptoms {
+			if h.set != nil && v >= mix.Steps {
+				v = h.set.worst[x].Verdict
+			}
 			worst[x] = max(worst[x], v)
 		}
 	}
