@@ -36,6 +36,7 @@ type DoubtLine struct {
 	N     int
 	Text  string
 	Links []Link
+	More  int // links left out: the ledger has them
 }
 
 // AnswerView is an answer ready to be shown.
@@ -160,13 +161,16 @@ func (l *leaf) phrases(all []mix.Text) []Phrase {
 func (l *leaf) entry(f *compat.Finding, n int) Entry {
 	e := Entry{
 		Anchor: fmt.Sprintf("evidence-%d", n), Grade: l.gradeWords(f), Strength: strength(f.Grade),
-		Part: l.t("part." + f.Part.String()), Verdict: f.Verdict, What: l.what(f), Doubts: l.doubts(f.Doubts),
+		Part: l.partWords(f), Verdict: f.Verdict, What: l.what(f), Doubts: l.doubts(f.Doubts),
 	}
 	var fs facts
 	l.findingFacts(&fs, f)
 	switch ev := f.Evidence.(type) {
 	case compat.Statement:
-		l.statementFacts(&fs, ev.Interaction)
+		if tellsAll[f.Part] {
+			l.statementFacts(&fs, ev.Interaction)
+		}
+		l.recordFacts(&fs, ev.Interaction)
 	case compat.Ruling:
 		l.rulingFacts(&fs, ev.Notice)
 	case *compat.JarSet:
@@ -186,6 +190,21 @@ func (l *leaf) gradeWords(f *compat.Finding) string {
 	}
 	return l.words.Grade(f.Grade)
 }
+
+// partWords says what a finding does in the answer. Evidence that proves nothing
+// for this mix still says what it says by itself.
+func (l *leaf) partWords(f *compat.Finding) string {
+	part := l.t("part." + f.Part.String())
+	if f.Verdict == mix.Unknown && f.Stated != mix.Unknown {
+		return l.t("part.by-itself", "part", part, "verdict", l.words.Verdict(f.Stated))
+	}
+	return part
+}
+
+// tellsAll are the parts whose statements are told in full. What only agrees
+// gives its line, who says so and the way to its record, or the evidence that
+// decides would drown in it.
+var tellsAll = map[compat.Part]bool{compat.Decides: true, compat.Outvoted: true, compat.Relaxed: true, compat.Softened: true}
 
 // strength draws a grade as a scale that fills up.
 func strength(g mix.Grade) []bool {

@@ -1,8 +1,8 @@
 package page
 
 import (
+	"cmp"
 	"slices"
-	"strconv"
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
@@ -24,6 +24,10 @@ func (l *leaf) statementFacts(fs *facts, in *mix.Interaction) {
 	for _, d := range in.Disputes {
 		fs.add(l.t("fact.dispute"), l.line(d.Says, d.Sources))
 	}
+}
+
+// recordFacts says who states an interaction, and leads to its record.
+func (l *leaf) recordFacts(fs *facts, in *mix.Interaction) {
 	fs.add(l.t("fact.says-who"), l.saysWho(in.Sources)...)
 	fs.add(l.t("fact.record"), Line{Phrase: Phrase{Text: l.t("record.interaction", "id", string(in.ID))}, Href: l.link(interactionPath(in.ID))})
 }
@@ -37,20 +41,23 @@ func (l *leaf) saysWho(all []mix.Cite) []Line {
 		if !ok {
 			continue
 		}
-		text := s.Authors
-		if text == "" {
-			text = s.Where
-		}
-		if text == "" {
-			text = s.Title
-		}
-		if s.Year != 0 {
-			text += " " + strconv.Itoa(s.Year)
-		}
-		text = l.t("fact.who", "who", text, "kind", l.words.SourceKind(s.Kind))
-		lines = append(lines, Line{Phrase: Phrase{Text: text}, Cites: []Cite{n}})
+		lines = append(lines, Line{Phrase: Phrase{Text: l.who(s)}, Cites: []Cite{n}})
 	}
 	return lines
+}
+
+// who names a source in a few words: authors or publisher, year and kind. What
+// has no source says that alone.
+func (l *leaf) who(s *mix.Source) string {
+	kind := l.words.SourceKind(s.Kind)
+	if s.Kind == mix.CommonPractice || s.Kind == mix.Memory {
+		return kind
+	}
+	name := cmp.Or(s.Authors, s.Where, s.Title)
+	if s.Year != 0 {
+		name += " " + atoi(s.Year)
+	}
+	return l.t("fact.who", "who", name, "kind", kind)
 }
 
 // rulingFacts lists what a notice says.
@@ -120,10 +127,15 @@ func (l *leaf) doubts(all []compat.Doubt) []DoubtLine {
 		if slices.ContainsFunc(lines, func(line DoubtLine) bool { return line.Text == text }) {
 			continue
 		}
-		lines = append(lines, DoubtLine{N: len(lines) + 1, Text: text, Links: l.evidenceLinks(d.Evidence)})
+		links := l.evidenceLinks(d.Evidence)
+		shown := min(len(links), mostDoubtLinks)
+		lines = append(lines, DoubtLine{len(lines) + 1, text, links[:shown], len(links) - shown})
 	}
 	return lines
 }
+
+// mostDoubtLinks is how many records a doubt names beside the verdict.
+const mostDoubtLinks = 4
 
 // doubtWords fills the words of a doubt; which arguments they use is up to the
 // code.

@@ -14,7 +14,9 @@ type HomePage struct {
 	AtoZ    []Link
 	Groups  []ClassGroup
 	Lead    *Lead
-	Never   []HazardPair
+	Never   []HazardPair // the first few
+	Dangers int          // how many there are in all
+	Crops   []Link
 	Sheets  []SheetCard
 	Recipes []Link
 	Counts  HomeCounts
@@ -27,7 +29,6 @@ type Lead struct {
 	Opened             string
 	Jars               int
 	Drawing            *JarDrawing
-	Sheet              *SheetCard
 }
 
 // HazardPair is an interaction that endangers people.
@@ -44,11 +45,20 @@ type HomeCounts struct{ Products, Classes, Interactions, Observations, Sources i
 // gets letters that lead to the list.
 const mostOnHome = 240
 
+// neverOnHome is how many dangerous pairs the home page names; all are on the
+// page on safety.
+const neverOnHome = 10
+
 func (e *edition) homePage() ([]byte, error) {
 	l := e.newLeaf("index.html")
 	b := e.book()
-	p := &HomePage{Groups: l.classList(e.classGroups(func(c *mix.Class) bool { return c.Matrix })), Lead: l.lead(), Never: l.hazardPairs(),
+	p := &HomePage{Groups: l.classList(e.classGroups(func(c *mix.Class) bool { return c.Matrix })), Lead: l.lead(),
 		Counts: HomeCounts{len(b.Products), len(b.Classes), len(b.Interactions), len(b.Observations), len(b.Sources)}}
+	never := l.hazardPairs()
+	p.Never, p.Dangers = never[:min(len(never), neverOnHome)], len(never)
+	for _, g := range l.byCrop() {
+		p.Crops = append(p.Crops, Link{l.link("products.html#" + g.Anchor), g.Name})
+	}
 	letters := l.letters()
 	for _, letter := range letters {
 		p.AtoZ = append(p.AtoZ, Link{l.link("products.html#" + letter.Anchor), Phrase{Text: letter.Letter}})
@@ -67,13 +77,12 @@ func (e *edition) homePage() ([]byte, error) {
 	return l.finish("index", p, head{l.phrase(b.Site.Title).Text, l.phrase(b.Site.Tagline).Text})
 }
 
-// lead tells of the newest investigation that has a conclusion, else of the
-// newest.
+// lead tells of one investigation: of those in which people were in danger
+// before others, the one with most observations; the newest of equals.
 func (l *leaf) lead() *Lead {
 	var pick *mix.Investigation
 	for i := range l.book().Investigations {
-		inv := &l.book().Investigations[i]
-		if pick == nil || newerStory(inv, pick) {
+		if inv := &l.book().Investigations[i]; pick == nil || l.leads(inv, pick) {
 			pick = inv
 		}
 	}
@@ -85,33 +94,48 @@ func (l *leaf) lead() *Lead {
 		Conclude: l.phrase(pick.Conclude), Opened: l.words.Date(pick.Opened), Jars: len(list)}
 	for _, o := range list {
 		l.danger(l.outcomeHazards(o)...)
-		if lead.Drawing == nil {
-			lead.Drawing = l.strongest(o)
-		}
 	}
+	lead.Drawing = l.strongest(list)
 	return lead
 }
 
-func newerStory(a, b *mix.Investigation) bool {
-	told := func(i *mix.Investigation) int {
-		if i.Conclude.IsZero() {
-			return 0
-		}
-		return 1
-	}
-	return cmp.Or(cmp.Compare(told(a), told(b)), a.Opened.Compare(b.Opened), cmp.Compare(b.ID, a.ID)) > 0
+// leads reports whether a comes before b.
+func (l *leaf) leads(a, b *mix.Investigation) bool {
+	x, y := l.uses.inquiry[a.ID], l.uses.inquiry[b.ID]
+	return cmp.Or(cmp.Compare(min(1, l.dangers(x)), min(1, l.dangers(y))), cmp.Compare(len(x), len(y)),
+		a.Opened.Compare(b.Opened), cmp.Compare(b.ID, a.ID)) > 0
 }
 
-// strongest draws the reading with the strongest sign of gas, when there is one
-// with walls gone firm.
-func (l *leaf) strongest(o *mix.Observation) *JarDrawing {
-	for i := range o.Readings {
-		if r := &o.Readings[i]; r.Gas >= mix.Firm {
-			d := l.drawing(o, r)
-			return &d
+// dangers counts the observations in which people were in danger.
+func (l *leaf) dangers(list []*mix.Observation) int {
+	n := 0
+	for _, o := range list {
+		if slices.ContainsFunc(l.outcomeHazards(o), func(h mix.Hazard) bool { return h != mix.NoHazard }) {
+			n++
 		}
 	}
-	return nil
+	return n
+}
+
+// strongest draws the reading with the strongest sign of gas, among equals the
+// one with most foam; nil when no walls went firm.
+func (l *leaf) strongest(list []*mix.Observation) *JarDrawing {
+	var at *mix.Observation
+	var pick *mix.Reading
+	for _, o := range list {
+		for i := range o.Readings {
+			r := &o.Readings[i]
+			if r.Gas >= mix.Firm && (pick == nil || cmp.Or(cmp.Compare(r.Gas, pick.Gas),
+				cmp.Compare(foamShare(&o.Vessel, &r.Foam), foamShare(&at.Vessel, &pick.Foam))) > 0) {
+				at, pick = o, r
+			}
+		}
+	}
+	if pick == nil {
+		return nil
+	}
+	d := l.drawing(at, pick)
+	return &d
 }
 
 // hazardPairs lists the interactions that endanger people, in the order of the

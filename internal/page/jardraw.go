@@ -18,17 +18,10 @@ type JarDrawing struct {
 	When   string
 	Words  []string // what was seen, one thing each
 	Shapes []Shape
-	Labels []JarLabel
 }
 
 // Shape is a path with its class in the style sheet.
 type Shape struct{ Class, Path string }
-
-// JarLabel is a number beside the level it is about.
-type JarLabel struct {
-	Y    int
-	Text string
-}
 
 // The glass, in units of the drawing, 190 by 178.
 const (
@@ -72,18 +65,48 @@ func drawJar(v *mix.Vessel, r *mix.Reading) []Shape {
 	s.level = glassBottom - share(v)*(glassBottom-glassTop)*0.94
 	s.top = s.level
 	firm, vented := r.Gas >= mix.Firm, r.Gas == mix.Vented
-	s.add("jar-liquid", "M%g %gH%gV%gQ%g %g %g %gH%gQ%g %g %g %gZ", glassLeft, s.level, glassRight, glassBottom-12,
-		glassRight, glassBottom, glassRight-12, glassBottom, glassLeft+12, glassLeft, glassBottom, glassLeft, glassBottom-12)
+	s.liquid(firm)
 	s.sediment(r.Precipitate)
 	s.layers(r.Layers)
 	s.gel(r.Gel)
 	s.flakes(r.Flakes)
 	s.bubbles(r.Gas)
 	s.surface(r.OilFilm)
-	s.foam(v, r)
+	s.foam(v, r, firm)
 	s.glass(firm)
 	s.lid(v, vented)
 	return s.shapes
+}
+
+// bulge is how far firm walls stand out at their middle: half of the control
+// point of their curve.
+const bulge = 13.0
+
+// wall returns how far a firm wall stands out at height y: a parabola from the
+// shoulder to the foot, as the curve of the glass is one.
+func wall(y float64) float64 {
+	t := (y - glassTop) / (glassBottom - 12 - glassTop)
+	if t <= 0 || t >= 1 {
+		return 0
+	}
+	return 2 * bulge * t * (1 - t)
+}
+
+// liquid fills the jar up to its level.
+func (s *sketch) liquid(firm bool) {
+	left, right := glassLeft, glassRight
+	foot := glassBottom - 12
+	sides := [2]string{fmt.Sprintf("V%g", foot), fmt.Sprintf("V%g", s.level)}
+	if out := wall(s.level); firm && out > 0 {
+		left, right = left-out, right+out
+		middle := (s.level + foot) / 2
+		reach := 2*wall(middle) - out/2
+		sides[0] = fmt.Sprintf("Q%.1f %.1f %g %g", glassRight+reach, middle, glassRight, foot)
+		sides[1] = fmt.Sprintf("Q%.1f %.1f %.1f %g", glassLeft-reach, middle, left, s.level)
+	}
+	s.add("jar-liquid", "M%.1f %gH%.1f%sQ%g %g %g %gH%gQ%g %g %g %g%sZ", left, s.level, right, sides[0],
+		glassRight, glassBottom, glassRight-12, glassBottom, glassLeft+12, glassLeft, glassBottom, glassLeft, foot, sides[1])
+	s.add("jar-thin", "M%.1f %gq4 3 10 2H%.1fq6 1 10 -2", left, s.level, right-10)
 }
 
 // glass draws walls and rim; firm walls bulge.
@@ -96,8 +119,8 @@ func (s *sketch) glass(firm bool) {
 		return
 	}
 	s.add("jar-oxide", "%sL%g %gQ%g %g %g %gQ%g %g %g %gH%gQ%g %g %g %gQ%g %g %g %gL%g %gV%g", neck, glassLeft, glassTop,
-		glassLeft-13, 109.0, glassLeft, glassBottom-12, glassLeft, glassBottom, glassLeft+12, glassBottom, glassRight-12,
-		glassRight, glassBottom, glassRight, glassBottom-12, glassRight+13, 109.0, glassRight, glassTop, glassRight-12, rimY+10, rimY)
+		glassLeft-bulge, (glassTop+glassBottom-12)/2, glassLeft, glassBottom-12, glassLeft, glassBottom, glassLeft+12, glassBottom, glassRight-12,
+		glassRight, glassBottom, glassRight, glassBottom-12, glassRight+bulge, (glassTop+glassBottom-12)/2, glassRight, glassTop, glassRight-12, rimY+10, rimY)
 }
 
 // lid draws the closure: on, lifted with what escapes, or none on an open vessel.
@@ -115,9 +138,8 @@ func (s *sketch) lid(v *mix.Vessel, vented bool) {
 	}
 }
 
-// surface draws the level line, or the oil that lies on it.
+// surface draws the oil that lies on the liquid.
 func (s *sketch) surface(film mix.Extent) {
-	s.add("jar-thin", "M%g %gq4 3 10 2H%gq6 1 10 -2", glassLeft, s.level, glassRight-10)
 	if film <= mix.None {
 		return
 	}
@@ -130,7 +152,7 @@ func (s *sketch) surface(film mix.Extent) {
 }
 
 // foam draws the head at its height over the liquid.
-func (s *sketch) foam(v *mix.Vessel, r *mix.Reading) {
+func (s *sketch) foam(v *mix.Vessel, r *mix.Reading, firm bool) {
 	h := foamShare(v, &r.Foam) * (glassBottom - s.level)
 	if h <= 0 {
 		return
@@ -139,6 +161,9 @@ func (s *sketch) foam(v *mix.Vessel, r *mix.Reading) {
 	radius := min(max((s.level-s.top)/3, 2.5), 5.5)
 	for y := s.level - radius; y > s.top-1; y -= radius * 1.7 {
 		inset := max(0, (glassTop-y)*0.75)
+		if firm {
+			inset -= wall(y)
+		}
 		for x := glassLeft + inset + radius + 1 + s.roll()*3; x < glassRight-inset-radius; x += radius * (1.9 + s.roll()*0.4) {
 			s.circle("jar-bubble", x, y, radius*(0.75+s.roll()*0.3))
 		}

@@ -26,6 +26,20 @@ type Matrix struct {
 // Span is the number of cells in a row, its head included.
 func (m *Matrix) Span() int { return m.Columns + 1 }
 
+// Size is the class of the style sheet that fits the table onto the wall chart,
+// by its columns: past the last step it prints over several sheets.
+func (m *Matrix) Size() string {
+	for _, step := range []struct {
+		columns int
+		class   string
+	}{{46, "chart-46"}, {60, "chart-60"}, {80, "chart-80"}} {
+		if m.Columns <= step.columns {
+			return step.class
+		}
+	}
+	return "chart-many"
+}
+
 // MatrixHead is the head of a column.
 type MatrixHead struct {
 	Link

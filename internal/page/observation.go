@@ -18,7 +18,9 @@ type ObservationPage struct {
 	When       string
 	Says       string // what came of it, in one line
 	Reacted    bool
-	Outcomes   []OutcomeLine
+	Outcomes   []OutcomeLine // what reacted or could not be judged
+	Clear      string        // what was looked for and not seen
+	Missing    string        // what was not recorded
 	Products   []PortionLine
 	OrderKnown bool
 	Facts      []Fact
@@ -161,21 +163,24 @@ func (l *leaf) waterWords(id mix.ID) string {
 }
 
 // seen is one thing that a reading may hold, in words.
-type seen struct{ name, value string }
+type seen struct {
+	name, value string
+	none        bool // looked for and not there
+}
 
 // readingCells lists everything of a reading in a fixed order; what was not
 // recorded says so.
 func (l *leaf) readingCells(v *mix.Vessel, r *mix.Reading) []seen {
 	cells := []seen{
-		{l.t("symptom.gas"), l.t("gas." + r.Gas.String())},
-		{l.t("symptom.foam"), l.headWords(v, &r.Foam)},
-		{l.t("symptom.heat"), l.optional(r.Rise, l.rise)},
+		{l.t("symptom.gas"), l.t("gas." + r.Gas.String()), r.Gas == mix.NoGas},
+		{l.t("symptom.foam"), l.headWords(v, &r.Foam), r.Foam.Recorded && r.Foam.Volume.IsZero() && r.Foam.Height.IsZero()},
+		{l.t("symptom.heat"), l.optional(r.Rise, l.rise), r.Rise.Known && r.Rise.N.Sign() == 0},
 	}
 	for _, e := range []struct {
 		symptom mix.Symptom
 		extent  mix.Extent
 	}{{mix.Flakes, r.Flakes}, {mix.Gel, r.Gel}, {mix.Precipitate, r.Precipitate}, {mix.Layers, r.Layers}, {mix.OilFilm, r.OilFilm}} {
-		cells = append(cells, seen{l.words.Symptom(e.symptom), l.t("extent." + e.extent.String())})
+		cells = append(cells, seen{l.words.Symptom(e.symptom), l.t("extent." + e.extent.String()), e.extent == mix.None})
 	}
 	redispersed := l.t("redispersed." + r.Redisperse.String())
 	if r.Inversions > 0 {
@@ -185,8 +190,9 @@ func (l *leaf) readingCells(v *mix.Vessel, r *mix.Reading) []seen {
 	if r.Mesh > 0 {
 		screen = l.t("screen.mesh", "what", screen, "n", r.Mesh)
 	}
-	return append(cells, seen{l.t("reading.redispersed"), redispersed}, seen{l.t("symptom.residue"), screen},
-		seen{l.t("reading.ph"), l.optional(r.PH, func(n unit.Number) string { return n.Short(1) })})
+	return append(cells, seen{l.t("reading.redispersed"), redispersed, false},
+		seen{l.t("symptom.residue"), screen, r.Screen == mix.NoResidue},
+		seen{l.t("reading.ph"), l.optional(r.PH, func(n unit.Number) string { return n.Short(1) }), false})
 }
 
 func (l *leaf) optional(v mix.Value, words func(unit.Number) string) string {
@@ -211,10 +217,10 @@ func (l *leaf) headWords(v *mix.Vessel, h *mix.Head) string {
 	return text
 }
 
-// readingWords lists what was recorded at one time: reactions first in order of
-// the vocabulary, then how much was not recorded.
+// readingWords lists what was recorded at one time: what was there, then what
+// was looked for and was not, then how much was not recorded.
 func (l *leaf) readingWords(v *mix.Vessel, r *mix.Reading) []string {
-	var words []string
+	var words, none []string
 	missing := 0
 	blank := l.t("extent.not-recorded")
 	for _, c := range l.readingCells(v, r) {
@@ -222,7 +228,14 @@ func (l *leaf) readingWords(v *mix.Vessel, r *mix.Reading) []string {
 			missing++
 			continue
 		}
+		if c.none {
+			none = append(none, c.name)
+			continue
+		}
 		words = append(words, l.t("reading.line", "what", c.name, "value", c.value))
+	}
+	if len(none) > 0 {
+		words = append(words, l.t("reading.nothing", "what", l.words.List(none)))
 	}
 	if missing > 0 {
 		words = append(words, l.t("reading.missing", "n", missing))
@@ -239,7 +252,7 @@ func (l *leaf) readingTable(o *mix.Observation) ReadingTable {
 		t.Times = append(t.Times, l.duration(r.After))
 		for n, c := range l.readingCells(&o.Vessel, r) {
 			if i == 0 {
-				t.Rows = append(t.Rows, ReadingRow{Name: c.name})
+				t.Rows = append(t.Rows, ReadingRow{Name: capital(c.name)})
 			}
 			t.Rows[n].Cells = append(t.Rows[n].Cells, c.value)
 		}
@@ -250,7 +263,7 @@ func (l *leaf) readingTable(o *mix.Observation) ReadingTable {
 func (l *leaf) ratings(o *mix.Observation) []RatingLine {
 	var lines []RatingLine
 	for _, r := range o.Ratings {
-		line := RatingLine{Symptom: l.words.Symptom(r.Symptom), Target: r.Target, Days: l.t("rating.days", "n", r.Days),
+		line := RatingLine{Symptom: capital(l.words.Symptom(r.Symptom)), Target: r.Target, Days: l.t("rating.days", "n", r.Days),
 			Mix: l.points(r.Mix), Untreated: l.points(r.Untreated)}
 		for _, s := range r.Singles {
 			line.Singles = append(line.Singles, l.t("reading.line", "what", l.nameText(s.Product.ID), "value", l.points(s.Rating)))

@@ -167,7 +167,7 @@ func (e *edition) observationPage(o *mix.Observation) ([]byte, error) {
 		Readings: l.readingTable(o), Ratings: l.ratings(o), Note: l.phrase(o.Note), RecordHref: l.asset(recordPath(o))}
 	l.danger(e.outcomeHazards(o)...)
 	l.handling(portionIDs(o.Products))
-	p.Outcomes = l.outcomes(out)
+	p.Outcomes, p.Clear, p.Missing = l.outcomes(out)
 	for i := range o.Readings {
 		p.Jars = append(p.Jars, l.drawing(o, &o.Readings[i]))
 	}
@@ -185,23 +185,41 @@ func (e *edition) observationPage(o *mix.Observation) ([]byte, error) {
 	return l.finish("observation", p, head{l.t("observation.title", "id", p.ID, "title", p.Heading.Text), p.Says})
 }
 
-// outcomes lists what came of every symptom, hazards first as in the vocabulary.
-func (l *leaf) outcomes(out *compat.Outcome) []OutcomeLine {
-	var lines []OutcomeLine
-	for _, s := range out.Signs {
-		line := OutcomeLine{Symptom: l.words.Symptom(s.Symptom), Result: l.t("sign." + s.State.String()), Hazard: s.Hazard != mix.NoHazard}
-		if s.Unjudged {
-			line.Result = l.t("sign.unjudged")
+// outcomes lists what came of every symptom that a jar can show, hazards first as
+// in the vocabulary: what reacted or could not be judged, line by line with the
+// rule; then in one line each what was not seen, and what nobody recorded.
+func (l *leaf) outcomes(out *compat.Outcome) (lines []OutcomeLine, clear, missing string) {
+	var gone, blank []mix.Symptom
+	for _, symptom := range mix.Symptoms() {
+		s := out.Sign(symptom)
+		switch {
+		case !symptom.ShowsInJar():
+		case s.State == compat.Reacted || s.Unjudged:
+			lines = append(lines, l.outcomeLine(s))
+		case s.State == compat.Clear:
+			gone = append(gone, symptom)
+		default:
+			blank = append(blank, symptom)
 		}
-		if s.State == compat.Reacted {
-			line.Result = l.t("sign.reacted-means", "verdict", l.words.Verdict(s.Verdict))
-		}
-		if s.Criterion != nil {
-			line.Rule = l.line(s.Criterion.Says, s.Criterion.Sources)
-		}
-		lines = append(lines, line)
 	}
-	return lines
+	if len(gone) > 0 {
+		clear = l.t("sign.all-clear", "symptoms", l.words.Symptoms(gone))
+	}
+	if len(blank) > 0 {
+		missing = l.t("sign.all-missing", "symptoms", l.words.Symptoms(blank))
+	}
+	return lines, clear, missing
+}
+
+func (l *leaf) outcomeLine(s compat.Sign) OutcomeLine {
+	line := OutcomeLine{Symptom: capital(l.words.Symptom(s.Symptom)), Result: l.t("sign.unjudged"), Hazard: s.Hazard != mix.NoHazard}
+	if s.State == compat.Reacted {
+		line.Result = l.t("sign.reacted-means", "verdict", l.words.Verdict(s.Verdict))
+	}
+	if s.Criterion != nil {
+		line.Rule = l.line(s.Criterion.Says, s.Criterion.Sources)
+	}
+	return line
 }
 
 // pairsIn leads to the pages of the pairs in a mix.
@@ -299,7 +317,7 @@ func (l *leaf) situationWords(s *mix.Situation) string {
 		words = append(words, l.t("water.order", "items", strings.Join(l.namesOf(s.Order), l.t("path.arrow"))))
 	}
 	if s.Vessel != "" {
-		words = append(words, l.t("vessel."+s.Vessel))
+		words = append(words, l.t("gate.vessel-"+s.Vessel))
 	}
 	for _, id := range append([]mix.ID{s.Place, s.Crop}, s.Carrier...) {
 		if id != "" {

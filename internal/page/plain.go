@@ -34,7 +34,7 @@ func (e *edition) verdictsPage() ([]byte, error) {
 	}
 	for i := range e.book().Criteria {
 		c := &e.book().Criteria[i]
-		p.Criteria = append(p.Criteria, CriterionLine{l.words.Symptom(c.Symptom), l.line(c.Says, c.Sources), c.Verdict})
+		p.Criteria = append(p.Criteria, CriterionLine{capital(l.words.Symptom(c.Symptom)), l.line(c.Says, c.Sources), c.Verdict})
 	}
 	return l.finish("verdicts", p, head{l.t("verdicts.title"), l.t("verdicts.summary")})
 }
@@ -78,7 +78,8 @@ type TimingGap struct {
 // untested with it.
 type GapLine struct {
 	Link
-	Others []Link
+	N      int
+	Others string
 }
 
 func (e *edition) unknownPage() ([]byte, error) {
@@ -98,17 +99,17 @@ func (l *leaf) cropGap(c *mix.Crop) CropGap {
 		slices.SortFunc(ids, func(a, b mix.ID) int { return l.compare(l.nameText(a), l.nameText(b)) })
 		ids = slices.Compact(ids)
 		for i, a := range ids {
-			line := GapLine{Link: l.item(a)}
+			var others []mix.ID
 			for _, b := range ids[i+1:] {
 				if l.Judge.Pair(a, b).Verdict != mix.Unknown {
 					gap.Known++
 					continue
 				}
-				line.Others = append(line.Others, l.item(b))
+				others = append(others, b)
 			}
-			if len(line.Others) > 0 {
-				found.N += len(line.Others)
-				found.Lines = append(found.Lines, line)
+			if len(others) > 0 {
+				found.N += len(others)
+				found.Lines = append(found.Lines, GapLine{l.item(a), len(others), l.names(others)})
 			}
 		}
 		gap.Unknown += found.N

@@ -15,7 +15,8 @@ import (
 type ProductsPage struct {
 	Frame
 	Letters  []Letter
-	Purposes []PurposeGroup
+	Crops    []ProductGroup
+	Purposes []ProductGroup
 }
 
 // Letter is the products that begin with one letter.
@@ -31,22 +32,51 @@ type ProductLine struct {
 	What string
 }
 
-// PurposeGroup is the products for one purpose.
-type PurposeGroup struct {
+// ProductGroup is the products of one crop or for one purpose.
+type ProductGroup struct {
+	Anchor   string
 	Name     Phrase
 	Products []Link
 }
 
 func (e *edition) productsPage() ([]byte, error) {
 	l := e.newLeaf("products.html")
-	p := &ProductsPage{Letters: l.letters()}
-	for i := range e.book().Purposes {
-		purpose := &e.book().Purposes[i]
-		if ids := e.uses.byPurpose[purpose.ID]; len(ids) > 0 {
-			p.Purposes = append(p.Purposes, PurposeGroup{l.phrase(purpose.Name), l.items(ids)})
-		}
-	}
+	p := &ProductsPage{Letters: l.letters(), Crops: l.byCrop(), Purposes: l.byPurpose()}
 	return l.finish("products", p, head{l.t("products.title"), l.t("products.summary")})
+}
+
+// byPurpose lists products by what they are used for.
+func (l *leaf) byPurpose() []ProductGroup {
+	var groups []ProductGroup
+	for i := range l.book().Purposes {
+		p := &l.book().Purposes[i]
+		groups = append(groups, ProductGroup{"purpose-" + string(p.ID), l.phrase(p.Name), l.items(l.uses.byPurpose[p.ID])})
+	}
+	return l.filled(groups)
+}
+
+// byCrop lists products by the crops they are used on.
+func (l *leaf) byCrop() []ProductGroup {
+	var groups []ProductGroup
+	for i := range l.book().Crops {
+		c := &l.book().Crops[i]
+		groups = append(groups, ProductGroup{"crop-" + string(c.ID), l.phrase(c.Name), l.items(l.uses.byCrop[c.ID])})
+	}
+	return l.filled(groups)
+}
+
+// filled leaves out groups without products and sorts the rest by name, and
+// their products.
+func (l *leaf) filled(groups []ProductGroup) []ProductGroup {
+	byName := func(a, b Link) int { return cmp.Or(l.compare(a.Name.Text, b.Name.Text), cmp.Compare(a.Href, b.Href)) }
+	groups = slices.DeleteFunc(groups, func(g ProductGroup) bool { return len(g.Products) == 0 })
+	for _, g := range groups {
+		slices.SortFunc(g.Products, byName)
+	}
+	slices.SortFunc(groups, func(a, b ProductGroup) int {
+		return cmp.Or(l.compare(a.Name.Text, b.Name.Text), cmp.Compare(a.Anchor, b.Anchor))
+	})
+	return groups
 }
 
 // letters lists all products by their first letter.

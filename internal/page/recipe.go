@@ -87,7 +87,7 @@ func (e *edition) recipePage(r *mix.Recipe) ([]byte, error) {
 		p.Times = append(p.Times, l.duration(unit.Minute.Of(unit.Int(minutes))))
 	}
 	for _, key := range lookFor {
-		p.Rows = append(p.Rows, l.t(key))
+		p.Rows = append(p.Rows, capital(l.t(key)))
 	}
 	return l.finish("recipe", p, head{p.Heading.Text, l.t("recipe.summary", "mix", l.names(portionIDs(r.Products)))})
 }
@@ -168,17 +168,17 @@ func (l *leaf) reason(p *jar.Place) string {
 // and oz. Jar doses are small, so no larger unit is needed.
 func dual(a unit.Amount) Dual {
 	if a.Dry {
-		return Dual{fine(a.Mass.In(unit.Gram), "g"), fine(a.Mass.In(unit.Ounce), "oz")}
+		return Dual{fine(a.Mass.In(unit.Gram), 4, "g"), fine(a.Mass.In(unit.Ounce), 3, "oz")}
 	}
 	return dualVolume(a.Volume)
 }
 
 func dualVolume(v unit.Volume) Dual {
-	return Dual{fine(v.In(unit.Milliliter), "mL"), fine(v.In(unit.FluidOunce), "fl oz")}
+	return Dual{fine(v.In(unit.Milliliter), 4, "mL"), fine(v.In(unit.FluidOunce), 3, "fl oz")}
 }
 
-// fine writes a number with enough decimals for three figures below 100 and one
-// decimal above.
-func fine(n unit.Number, name string) string {
-	return n.Fixed(max(1, decimals(n))) + " " + name
+// fine writes a number with enough decimals for three figures below 100, as far
+// as the limit, and one decimal above.
+func fine(n unit.Number, limit int, name string) string {
+	return n.Fixed(min(max(1, decimals(n)), limit)) + " " + name
 }

@@ -56,7 +56,8 @@ func (l *leaf) interaction(in *mix.Interaction) InteractionLine {
 	l.statementFacts(&fs, in)
 	instead := []Line{{Phrase: l.phrase(in.Instead.Text)}}
 	fs.add(l.t("fact.instead"), append(instead, l.refLines(in.Instead.Use)...)...)
-	line.Facts = slices.DeleteFunc(fs, func(f Fact) bool { return f.Label == l.t("fact.record") })
+	fs.add(l.t("fact.says-who"), l.saysWho(in.Sources)...)
+	line.Facts = fs
 	return line
 }
 

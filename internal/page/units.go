@@ -2,6 +2,8 @@ package page
 
 import (
 	"strconv"
+	"unicode"
+	"unicode/utf8"
 
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
@@ -138,6 +140,15 @@ func (e *edition) rateRange(r mix.RateRange) string {
 // percent writes an exact share from 0 to 1: "25 %".
 func (e *edition) percent(n unit.Number) string {
 	return e.t("number.percent", "n", n.Mul(unit.Int(100)).Short(1))
+}
+
+// capital begins a label with a capital letter; "pH" stays as it is.
+func capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if second, _ := utf8.DecodeRuneInString(s[size:]); unicode.IsUpper(second) {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // atoi writes a plain number without grouping, as in years and ids.

@@ -21,6 +21,7 @@ type uses struct {
 	cited        map[mix.ID][]*mix.Interaction // source
 	byPurpose    map[mix.ID][]mix.ID           // purpose → products
 	byTiming     map[timing][]mix.ID           // stage of a crop → products
+	byCrop       map[mix.ID][]mix.ID           // crop → products
 }
 
 func findUses(in *Inputs) *uses {
@@ -30,7 +31,7 @@ func findUses(in *Inputs) *uses {
 		recipes: map[mix.ID][]*mix.Recipe{}, notices: map[mix.ID][]*mix.Notice{},
 		interactions: map[mix.ID][]*mix.Interaction{}, children: map[mix.ID][]mix.ID{},
 		products: map[mix.ID][]mix.ID{}, sheets: map[mix.ID][]mix.ID{}, cited: map[mix.ID][]*mix.Interaction{},
-		byPurpose: map[mix.ID][]mix.ID{}, byTiming: map[timing][]mix.ID{},
+		byPurpose: map[mix.ID][]mix.ID{}, byTiming: map[timing][]mix.ID{}, byCrop: map[mix.ID][]mix.ID{},
 	}
 	u.addObservations(b)
 	for i := range b.Recipes {
@@ -92,6 +93,7 @@ func (u *uses) addItems(b *mix.Book) {
 		}
 		for _, use := range p.Uses {
 			push(u.byPurpose, use.Purpose.ID, p.ID)
+			push(u.byCrop, use.Crop.ID, p.ID)
 			push(u.byTiming, timing{use.Crop.ID, use.Timing.ID}, p.ID)
 		}
 	}
