@@ -37,9 +37,10 @@ func (l *loader) checkRefs() {
 	for _, r := range l.refs {
 		d, ok := l.defs[r.in][r.id]
 		switch {
+		case !ok && !l.complete(r.in):
 		case !ok:
 			msg := fmt.Sprintf("unknown %s %q", r.what, r.id)
-			if crop, is := strings.CutPrefix(string(r.in), "timing of "); is {
+			if crop, is := strings.CutPrefix(string(r.in), string(timings(""))); is {
 				msg = fmt.Sprintf("crop %q has no timing %q", crop, r.id)
 			}
 			r.node.Problem(msg, h.nearest(r))
@@ -90,7 +91,10 @@ func guess(got string, names []string) string {
 	if near := diag.Nearest(got, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
-	if n := len(names); n > 0 && n <= 12 {
+	switch n := len(names); {
+	case n == 0:
+		return "none is defined"
+	case n <= 12:
 		return "known are " + strings.Join(names, ", ")
 	}
 	return ""
@@ -201,7 +205,7 @@ func (l *loader) checkCarriers(x *mix.Index) {
 func (l *loader) checkProducts(x *mix.Index) {
 	for i := range l.book.Products {
 		p := &l.book.Products[i]
-		if p.ID != "" && x.Product(p.ID) == p && len(x.Classes(p.ID)) == 0 {
+		if p.ID != "" && x.Product(p.ID) == p && len(x.Classes(p.ID)) == 0 && !l.unread["classes"] {
 			l.problems.Add(p.At, fmt.Sprintf("product %q belongs to no class", p.ID), "add classes: nothing can be said of it otherwise")
 		}
 	}
@@ -236,6 +240,9 @@ func (l *loader) checkCautions() {
 			continue
 		}
 		have[c.Hazard] = c.At
+	}
+	if l.unread["cautions"] {
+		return
 	}
 	if _, ok := have[mix.NoHazard]; !ok {
 		l.problems.Add(diag.Pos{File: dir + "/cautions.yaml"}, "no general caution, which closes every page", "add a caution with hazard: general")

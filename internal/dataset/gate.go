@@ -169,6 +169,9 @@ func (p boundParser) between(b limits, low, high string) (limits, bool) {
 }
 
 func (p boundParser) number(text string, shift int) (unit.Number, bool) {
+	trimmed := strings.TrimLeft(text, " ")
+	shift += len(text) - len(trimmed)
+	text = trimmed
 	v, err := p.value(text)
 	if err != nil {
 		report(p.node, shift, err)

@@ -23,8 +23,8 @@ func verdict(words ...mix.Verdict) yamlpos.Kind[mix.Verdict] {
 	})
 	read := k.Read
 	k.Read = func(n yamlpos.Node) (mix.Verdict, bool) {
-		if s, _ := mix.ParseVerdict(n.Value()); n.IsScalar() && n.Value() == s.String() && !slices.Contains(words, s) {
-			n.Problem(fmt.Sprintf("verdict %q cannot be stated here", s), "write "+strings.Join(names, " or ")+", or leave the record out")
+		if v, ok := mix.ParseVerdict(n.Value()); ok && !slices.Contains(words, v) {
+			n.Problem(fmt.Sprintf("verdict %q cannot be stated here", v), "write one of "+strings.Join(names, ", "))
 			return mix.Unknown, false
 		}
 		return read(n)

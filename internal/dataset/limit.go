@@ -13,27 +13,28 @@ type span struct {
 	low, high int64 // times per
 	per       int64
 	unit      string
+	shown     string // instead of numbers and unit, when the trade uses others
 }
 
 var (
 	// Liquid products and fertilizers run from light oils near 0.8 to heavy salt
 	// solutions near 1.9 g/mL. From memory; the bounds leave room on both sides.
-	densities = span{"density", 3, 30, 10, "g/mL"}
+	densities = span{"density", 3, 30, 10, "g/mL", ""}
 	// The pH scale of dilute water.
-	phs = span{"pH", 0, 14, 1, ""}
+	phs = span{"pH", 0, 14, 1, "", ""}
 	// Water that is sprayed is liquid; a brine may be below freezing.
-	temperatures = span{"temperature", -20, 100, 1, "°C"}
-	differences  = span{"temperature difference", -40, 100, 1, "°C"}
+	temperatures = span{"temperature", -20, 100, 1, "°C", ""}
+	differences  = span{"temperature difference", -40, 100, 1, "°C", ""}
 	// Sea water holds some 6,500 ppm of hardness and 10,800 ppm of sodium (from
 	// memory); nobody sprays harder water.
-	hardnesses = span{"hardness", 0, 10_000, 1, "ppm"}
-	contents   = span{"content", 0, 20_000, 1, "ppm"}
+	hardnesses = span{"hardness", 0, 10_000, 1, "ppm", ""}
+	contents   = span{"content", 0, 20_000, 1, "ppm", ""}
 	// One day is a long stand for a jar; a season is the longest interval a
 	// notice or a step can mean.
-	durations = span{"time", 0, 366 * 24 * 60, 1, "min"}
-	shares    = span{"share", 0, 1, 1, ""}
+	durations = span{"time", 0, 366 * 24 * 60, 1, "min", "0 to 366 days"}
+	shares    = span{"share", 0, 1, 1, "", ""}
 	// mL/m²: 0.1 gal/ac by air is 0.09, a drench of 2,000 gal/ac is 1,871.
-	sprayVolumes = span{"spray volume", 5, 500_000, 100, "mL/m²"}
+	sprayVolumes = span{"spray volume", 5, 500_000, 100, "mL/m²", "0.5 to 50,000 L/ha"}
 )
 
 func (r span) holds(n unit.Number) bool {
@@ -41,6 +42,9 @@ func (r span) holds(n unit.Number) bool {
 }
 
 func (r span) String() string {
+	if r.shown != "" {
+		return r.shown
+	}
 	s := unit.Frac(r.low, r.per).Short(3) + " to " + unit.Frac(r.high, r.per).Short(3)
 	if r.unit != "" {
 		s += " " + r.unit

@@ -41,7 +41,8 @@ type loader struct {
 	refs     []reference
 	repeats  []mix.Ref // members that stand twice in one interaction
 	rates    []usedRate
-	file     input // being read
+	unread   map[string]bool // kinds of which a file could not be read
+	file     input           // being read
 }
 
 // input is a file on its way through the loader.
@@ -72,7 +73,7 @@ func Load(fsys fs.FS) (*mix.Book, diag.List) {
 }
 
 func newLoader(fsys fs.FS) *loader {
-	l := &loader{fsys: fsys, lang: "en", defs: map[space]map[mix.ID]definition{}}
+	l := &loader{fsys: fsys, lang: "en", defs: map[space]map[mix.ID]definition{}, unread: map[string]bool{}}
 	l.table = l.kinds()
 	return l
 }
@@ -155,14 +156,18 @@ func (l *loader) readFile(name string) {
 func (l *loader) read(name string, k fileKind) {
 	text, err := l.open(name)
 	if err != nil {
+		l.unread[k.Name] = true
 		l.problems.Add(diag.Pos{File: name}, "cannot be read: "+reason(err), "")
 		return
 	}
 	l.file = input{name, text}
 	l.checkMark(k)
-	if n, ok := yamlpos.Parse(yamlpos.Source{File: name, Text: text}, &l.problems); ok {
-		k.read(n)
+	n, ok := yamlpos.Parse(yamlpos.Source{File: name, Text: text}, &l.problems)
+	if !ok {
+		l.unread[k.Name] = true
+		return
 	}
+	k.read(n)
 }
 
 // open reads a file, but no more of it than is worth refusing.

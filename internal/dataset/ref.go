@@ -31,6 +31,29 @@ const (
 	recipes        space = "recipe"
 )
 
+// homes are the kinds of files that define the names of a space, for the spaces
+// that are referred to.
+var homes = map[space][]string{
+	items: {"classes", "products"}, groups: {"classes"},
+	crops: {"crops"}, purposes: {"purposes"}, investigations: {"investigations"},
+	sources: {"sources"}, places: {"places"}, waters: {"waters"},
+}
+
+// complete reports whether every file that could define names of a space was
+// read: a name that is not known may be in the one that was not.
+func (l *loader) complete(in space) bool {
+	home := homes[in]
+	if strings.HasPrefix(string(in), string(timings(""))) {
+		home = homes[crops]
+	}
+	for _, kind := range home {
+		if l.unread[kind] {
+			return false
+		}
+	}
+	return true
+}
+
 // definition is where an ID was given to a record.
 type definition struct {
 	at   diag.Pos

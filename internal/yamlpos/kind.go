@@ -91,7 +91,7 @@ func AtLeast[T any](n int, what string, list Kind[[]T]) Kind[[]T] {
 	list.Schema.MinItems = n
 	list.Read = func(node Node) ([]T, bool) {
 		if len(node.y.Content) < n && !node.IsScalar() {
-			node.Problem(fmt.Sprintf("%d %s: at least %d needed", len(node.y.Content), what, n), "")
+			node.Problem(fmt.Sprintf("%s: at least %d needed, found %d", what, n, len(node.y.Content)), "")
 		}
 		return read(node)
 	}

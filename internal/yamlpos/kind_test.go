@@ -90,7 +90,7 @@ func TestObject(t *testing.T) {
 		{"name: a\nclosed: true\n", "f:2:9: closed drum without a label\n\tadd label:\n", drum{Name: "a", Closed: true}, "a rule over two keys"},
 		{"name: a\ntags: x\n", "f:2:7: expected a list of tags, found \"x\"\n\twrite [x]\n", drum{Name: "a"}, "a word for a list"},
 		{"name: a\ntags:\n", "f:2:6: expected a list of tags, found nothing\n\twrite [] for none, or leave the key out\n", drum{Name: "a"}, "nothing for a list"},
-		{"name: a\ntags: []\n", "f:2:7: 0 tags: at least 1 needed\n", drum{Name: "a"}, "an empty list"},
+		{"name: a\ntags: []\n", "f:2:7: tags: at least 1 needed, found 0\n", drum{Name: "a"}, "an empty list"},
 		{"name: a\ntags: [x, [y]]\n", "f:2:11: expected text, found a list\n", drum{Name: "a", Tags: []string{"x"}}, "what could be read is kept"},
 		{"{name: red, green: }\n", "f:1:13: unknown key \"green\" in drum\n\tinside { } a comma starts a new entry: put text that holds one in quotes\n", drum{Name: "red"}, "text cut by its comma"},
 		{"name: a\n<<: {color: red}\n", "f:2:1: merge key \"<<\" is not read\n\twrite the keys out\n", drum{Name: "a"}, "merge key"},
