@@ -35,6 +35,13 @@ func generate(s scale) *book {
 	}
 	for i := range s.products {
 		b.product(fmt.Sprintf("product-%d", i), kinds[r.IntN(len(kinds))])
+		p := &b.Products[i]
+		purpose := mix.Ref{ID: mix.ID(fmt.Sprintf("purpose-%d", r.IntN(40)))}
+		for range 1 + r.IntN(5) {
+			p.Uses = append(p.Uses, mix.Use{Purpose: purpose,
+				Crop:   mix.Ref{ID: mix.ID(fmt.Sprintf("crop-%d", r.IntN(20)))},
+				Timing: mix.Ref{ID: mix.ID(fmt.Sprintf("timing-%d", r.IntN(3)))}})
+		}
 	}
 	verdicts := []string{"clean", "steps", "steps", "apart", "apart", "never"}
 	symptoms := []string{"gas", "foam", "flakes", "gel", "control", "injury"}
@@ -114,5 +121,19 @@ func BenchmarkPairs(b *testing.B) {
 			n++
 		}
 		b.ReportMetric(float64(n), "pairs/op")
+	}
+}
+
+// BenchmarkGaps ranks the gaps of books of different sizes: the time grows with
+// the signatures squared, not with the products squared.
+func BenchmarkGaps(b *testing.B) {
+	for _, n := range []int{1_000, 10_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			j := generate(scale{products: n, classes: 400, interactions: 800, observations: 2 * n}).judge()
+			for b.Loop() {
+				j.Gaps(50)
+			}
+			b.ReportMetric(float64(len(j.Index().Signatures())), "signatures")
+		})
 	}
 }

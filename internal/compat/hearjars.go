@@ -76,8 +76,8 @@ func (q *inquiry) hold(s *jarSet, part itemSet) *holding {
 func (q *inquiry) holdReaction(s *jarSet, part itemSet) *holding {
 	h := q.hold(s, part)
 	h.symptoms = s.reacted
+	h.Stated = s.verdict()
 	for _, sign := range s.worst {
-		h.Stated = max(h.Stated, sign.Verdict)
 		h.hazards = h.hazards.with(sign.Hazard)
 	}
 	h.Verdict, h.said = h.Stated, h.Stated

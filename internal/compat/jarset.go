@@ -25,6 +25,15 @@ type jarSet struct {
 // symptom was looked for. Only such a set speaks for smaller mixes.
 func (s *jarSet) clean() bool { return s.reacted == 0 && !s.unjudged && s.clear != 0 }
 
+// verdict returns the worst that any reaction in the set means.
+func (s *jarSet) verdict() mix.Verdict {
+	worst := mix.Unknown
+	for _, sign := range s.worst {
+		worst = max(worst, sign.Verdict)
+	}
+	return worst
+}
+
 func (s *jarSet) count(x mix.Symptom) *Count {
 	for i := range s.Counts {
 		if s.Counts[i].Symptom == x {

@@ -11,24 +11,25 @@ import (
 // Judge answers what is known about mixes. It is built once from a book, which
 // must not change afterwards, and may be asked from several goroutines.
 type Judge struct {
-	x        *mix.Index
-	criteria criteria
-	needed   symptomSet              // without which no jar is clean
-	byForm   map[mix.Form][]mix.ID   // classes that list a formulation code
-	named    map[mix.ID][]mix.ID     // items below a class that some rule names
-	liquids  []*mix.Class            // all carriers, by ID
-	waters   []*mix.Class            // carriers known by what is dissolved in them, by ID
-	hides    []*mix.Class            // classes that suppress a symptom
-	rules    map[mix.ID][]*rule      // by member
-	all      []*rule                 // by ID
-	outcomes map[mix.ID]*Outcome     // by observation
-	sets     map[string]*jarSet      // by products
-	setsWith map[mix.ID][]*jarSet    // by product, in order
-	twos     map[mix.ID][]*jarSet    // by class or product: reacting sets of two products, one of them its member
-	purpose  map[purposeKey][]mix.ID // products by what they are for
-	nothing  *setting                // a situation of which nothing is known
-	mu       sync.Mutex              // guards what follows
-	pairs    map[pairKey]*Answer     // answers between signatures and classes
+	x          *mix.Index
+	criteria   criteria
+	needed     symptomSet              // without which no jar is clean
+	byForm     map[mix.Form][]mix.ID   // classes that list a formulation code
+	named      map[mix.ID][]mix.ID     // items below a class that some rule names
+	liquids    []*mix.Class            // all carriers, by ID
+	waters     []*mix.Class            // carriers known by what is dissolved in them, by ID
+	hides      []*mix.Class            // classes that suppress a symptom
+	rules      map[mix.ID][]*rule      // by member
+	all        []*rule                 // by ID
+	outcomes   map[mix.ID]*Outcome     // by observation
+	sets       map[string]*jarSet      // by products
+	setsWith   map[mix.ID][]*jarSet    // by product, in order
+	twos       map[mix.ID][]*jarSet    // by class or product: reacting sets of two products, one of them its member
+	productIDs []mix.ID                // sorted
+	purpose    map[purposeKey][]mix.ID // products by what they are for
+	nothing    *setting                // a situation of which nothing is known
+	mu         sync.Mutex              // guards what follows
+	pairs      map[pairKey]*Answer     // answers between signatures and classes
 }
 
 // New returns the judge of a book.

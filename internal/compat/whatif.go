@@ -112,6 +112,7 @@ func (j *Judge) readPurposes() {
 		if j.x.Product(p.ID) != p {
 			continue
 		}
+		j.productIDs = append(j.productIDs, p.ID)
 		for _, u := range p.Uses {
 			for _, crop := range []mix.ID{"", u.Crop.ID} {
 				k := purposeKey{u.Purpose.ID, crop}
@@ -119,4 +120,5 @@ func (j *Judge) readPurposes() {
 			}
 		}
 	}
+	slices.Sort(j.productIDs)
 }
