@@ -72,18 +72,12 @@ func (l *leaf) band(a *compat.Answer) Band {
 		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
 		return b
 	}
-	switch e := d.Evidence.(type) {
-	case compat.Statement:
-		b.Steps = l.phrases(e.Steps)
-		b.Instead = l.phrase(e.Instead.Text)
-		for _, u := range e.Instead.Use {
+	b.Steps = l.stepsOf(d)
+	if in := insteadOf(a); in != nil {
+		b.Instead = l.phrase(in.Text)
+		for _, u := range in.Use {
 			b.Use = append(b.Use, l.item(u.ID))
 		}
-	case compat.Ruling:
-		b.Steps = l.phrases(e.Steps)
-	case *compat.JarSet:
-	default:
-		panic(fmt.Sprintf("page: evidence %T", e))
 	}
 	if d.Mend != nil {
 		b.Steps = append([]Phrase{l.phrase(d.Mend.How)}, b.Steps...)
@@ -95,6 +89,33 @@ func (l *leaf) band(a *compat.Answer) Band {
 		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
 	}
 	return b
+}
+
+// stepsOf returns the steps a finding names.
+func (l *leaf) stepsOf(f *compat.Finding) []Phrase {
+	switch e := f.Evidence.(type) {
+	case compat.Statement:
+		return l.phrases(e.Steps)
+	case compat.Ruling:
+		return l.phrases(e.Steps)
+	case *compat.JarSet:
+		return nil
+	default:
+		panic(fmt.Sprintf("page: evidence %T", e))
+	}
+}
+
+// insteadOf returns the advice of the first statement in the answer that asks for
+// as much caution as the answer does: jars and notices carry none themselves.
+func insteadOf(a *compat.Answer) *mix.Instead {
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		s, ok := f.Evidence.(compat.Statement)
+		if ok && f.Verdict == a.Verdict && (!s.Instead.Text.IsZero() || len(s.Instead.Use) > 0) {
+			return &s.Instead
+		}
+	}
+	return nil
 }
 
 // why is the one line of reason.

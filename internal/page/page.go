@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"iter"
+	"runtime"
 	"slices"
 
 	"tankleaf.example/internal/compat"
@@ -80,21 +81,52 @@ func (p *Publication) Paths() []string {
 	return paths
 }
 
-// Files makes the files one by one in order of their paths. It stops at the
-// first failure, which names the file.
+// Files makes the files in order of their paths and hands them out one by one. A
+// few are made ahead, one a processor, so that all of them are busy. It stops at
+// the first failure, which names the file.
 func (p *Publication) Files() iter.Seq2[File, error] {
 	return func(yield func(File, error) bool) {
-		for _, j := range p.jobs {
-			body, err := j.make()
-			if err != nil {
-				yield(File{Path: j.path}, fmt.Errorf("page %s: %w", j.path, err))
+		stop := make(chan struct{})
+		defer close(stop)
+		for made := range p.ahead(stop) {
+			m := <-made
+			if m.err != nil {
+				yield(File{Path: m.Path}, fmt.Errorf("page %s: %w", m.Path, m.err))
 				return
 			}
-			if !yield(File{j.path, body}, nil) {
+			if !yield(m.File, nil) {
 				return
 			}
 		}
 	}
+}
+
+// made is a file, or why there is none.
+type made struct {
+	File
+	err error
+}
+
+// ahead starts making files in order and returns where each will come out. It
+// ends when stop is closed.
+func (p *Publication) ahead(stop <-chan struct{}) <-chan chan made {
+	line := make(chan chan made, runtime.GOMAXPROCS(0))
+	go func() {
+		defer close(line)
+		for _, j := range p.jobs {
+			out := make(chan made, 1)
+			select {
+			case line <- out:
+			case <-stop:
+				return
+			}
+			go func() {
+				body, err := j.make()
+				out <- made{File{j.path, body}, err}
+			}()
+		}
+	}()
+	return line
 }
 
 // render runs the template of one kind of page.

@@ -77,7 +77,9 @@ func (e *edition) sheetsPage() ([]byte, error) {
 			p.Topics = append(p.Topics, TopicGroup{Name: name, Anchor: "topic-" + s.Topic.String()})
 		}
 		last := &p.Topics[len(p.Topics)-1]
-		last.Sheets = append(last.Sheets, l.sheetCard(s))
+		card := l.sheetCard(s)
+		card.Topic = "" // the heading says it
+		last.Sheets = append(last.Sheets, card)
 	}
 	return l.finish("sheets", p, head{l.t("sheets.title"), l.t("sheets.summary")})
 }
