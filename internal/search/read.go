@@ -1,0 +1,176 @@
+package search
+
+import (
+	"cmp"
+	"slices"
+	"sort"
+	"strings"
+)
+
+// A reading is a set of forms that a word may stand for, scored as one.
+type reading []weighted
+
+// rangeParts is how many parts are read for the forms of one stem or prefix;
+// later ones are left out.
+const rangeParts = 4
+
+// typoReadings is how many words one letter away are tried.
+const typoReadings = 6
+
+// readings returns how a word may be read: as itself with its inflections, and
+// as the beginning of a longer word.
+func (ix *Index) readings(w word) []reading {
+	var out []reading
+	own := ix.inflections(w)
+	if len(own) > 0 {
+		out = append(out, own)
+	}
+	if w.typing {
+		if longer := ix.completions(w.form); len(longer) > 0 {
+			out = append(out, longer)
+		}
+	}
+	return out
+}
+
+// inflections returns the form itself, if it is known, and unless it is meant
+// as written the other forms of its stem.
+func (ix *Index) inflections(w word) reading {
+	var out reading
+	if list := ix.lookUp(w.form); list != nil {
+		out = append(out, weighted{w.form, 1, list})
+	}
+	if w.exact {
+		return out
+	}
+	lang := ix.root.Lang
+	s := stem(lang, w.form)
+	if s == w.form && !isWord(s) {
+		return out
+	}
+	for _, f := range ix.formsWith(stemBase(s)) {
+		if f.form != w.form && stem(lang, f.form) == s {
+			f.weight = weightVariant
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// stemBase returns the beginning that all forms of a stem share. The stemmers
+// write happy and happier as happi, hope and hoping as hope, luz and luces as
+// luz.
+func stemBase(stem string) string {
+	if n := len(stem) - 1; n >= 2 && strings.IndexByte("iez", stem[n]) >= 0 {
+		return stem[:n]
+	}
+	return stem
+}
+
+// completions returns the words that begin with a prefix: all of them, or for a
+// wide prefix the titles and names that hold one.
+func (ix *Index) completions(prefix string) reading {
+	if list := ix.lookUp(prefix + wideMark); list != nil {
+		return reading{{prefix + wideMark, weightCompletion, list}}
+	}
+	first, last := ix.partsOf("p", prefix)
+	if len(prefix) < shortPrefix && last-first > 1 {
+		return nil
+	}
+	out := ix.formsWith(prefix)
+	for i := range out {
+		out[i].weight = weightCompletion
+	}
+	return out
+}
+
+// lookUp returns the occurrences of a form, nil when there are none.
+func (ix *Index) lookUp(form string) []occurrence {
+	p := ix.formPart(ix.partOf("p", form))
+	if i, ok := slices.BinarySearch(p.keys, form); ok {
+		return p.lists[i]
+	}
+	return nil
+}
+
+// formsWith returns the forms with a prefix, in order.
+func (ix *Index) formsWith(prefix string) reading {
+	var out reading
+	first, last := ix.partsOf("p", prefix)
+	for n := first; n <= min(last, first+rangeParts-1); n++ {
+		p := ix.formPart(n)
+		start := sort.SearchStrings(p.keys, prefix)
+		for i := start; i < len(p.keys) && strings.HasPrefix(p.keys[i], prefix); i++ {
+			if !strings.HasSuffix(p.keys[i], wideMark) {
+				out = append(out, weighted{form: p.keys[i], list: p.lists[i]})
+			}
+		}
+	}
+	return out
+}
+
+// corrections returns a reading for each of the likeliest words that are one
+// letter away from a form.
+func (ix *Index) corrections(form string) []reading {
+	var out []reading
+	for _, c := range ix.candidates(form) {
+		if list := ix.lookUp(c); list != nil {
+			out = append(out, reading{{c, weightTypo, list}})
+		}
+	}
+	return out
+}
+
+// candidates returns the likeliest words one letter away: those with the same
+// first letter before others, then the commoner.
+func (ix *Index) candidates(form string) []string {
+	if len(form) < minTypo || !isWord(form) {
+		return nil
+	}
+	near := ix.nearWords("a", form)
+	for _, w := range ix.nearWords("b", reverse(form)) {
+		w.key = reverse(w.key)
+		near = append(near, w)
+	}
+	slices.SortFunc(near, func(a, b typoWord) int {
+		return cmp.Or(
+			cmp.Compare(differs(a.key, form), differs(b.key, form)),
+			cmp.Compare(b.rank, a.rank),
+			cmp.Compare(a.key, b.key))
+	})
+	var out []string
+	for _, w := range near {
+		if !slices.Contains(out, w.key) {
+			out = append(out, w.key)
+		}
+	}
+	out = out[:min(len(out), typoReadings)]
+	if len(form) == minTypo {
+		out = append(out, swappedMiddle(form))
+	}
+	return out
+}
+
+// differs returns 1 when two words begin differently.
+func differs(a, b string) int {
+	if a[0] == b[0] {
+		return 0
+	}
+	return 1
+}
+
+// nearWords returns the words of list a or b that begin with the same two
+// letters as form and are one letter away from it.
+func (ix *Index) nearWords(name, form string) []typoWord {
+	low := form[:2] + string(rune('0'+len(form)-1))
+	high := form[:2] + string(rune('0'+len(form)+1)) + "\uffff"
+	var out []typoWord
+	for n := ix.partOf(name, low); n <= ix.partOf(name, high); n++ {
+		for _, w := range ix.words(name, n) {
+			if w.key >= low && w.key < high && oneEdit(wordOfKey(w.key), form) {
+				out = append(out, typoWord{wordOfKey(w.key), w.rank})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,128 @@
+package search
+
+// The score is BM25 over weighted frequencies: the fields of a document are
+// one text in which a title word stands eight times. Robertson, Zaragoza and
+// Taylor, "Simple BM25 extension to multiple weighted fields" (CIKM 2004).
+//
+// Both sides compute it by additions, multiplications and divisions alone, in
+// the same order, so that they agree to the last bit; a library's logarithm
+// does not. Products are converted before they are added, since Go may fuse
+// the two otherwise.
+const (
+	k1 = 1.2
+	b  = 0.5
+)
+
+// What a match by other than the form itself counts.
+const (
+	weightVariant    = 0.85 // another form of the same stem
+	weightCompletion = 0.7  // a longer word, while this one is being typed
+	weightTypo       = 0.6  // a word one letter away
+	weightSame       = 0.8  // a synonym, or the parts of a compound
+)
+
+// logarithm returns the logarithm of x, which is 1 or more, to base 2, exact to
+// about 2⁻³⁰.
+func logarithm(x float64) float64 {
+	whole := 0.0
+	for x >= 2 {
+		x /= 2
+		whole++
+	}
+	bit := 0.5
+	for range 30 {
+		x *= x
+		if x >= 2 {
+			x /= 2
+			whole += bit
+		}
+		bit /= 2
+	}
+	return whole
+}
+
+// rarity is the inverse document frequency of something found in n of all
+// documents.
+func rarity(all, n int) float64 {
+	return logarithm((float64(all) + 1) / (float64(n) + 0.5))
+}
+
+// A scratch holds sums by document while a query is worked on.
+type scratch struct {
+	all   int
+	slack []float64 // k1·(1−b+b·length/average), by number
+	freq  []int
+	best  []float64
+}
+
+func newScratch(r *root, lengths []int) scratch {
+	s := scratch{
+		all:   len(lengths),
+		slack: make([]float64, len(lengths)),
+		freq:  make([]int, len(lengths)),
+		best:  make([]float64, len(lengths)),
+	}
+	average := float64(r.Total) / float64(r.Docs)
+	for i, n := range lengths {
+		s.slack[i] = k1 * (1 - b + float64(b*(float64(n)/average)))
+	}
+	return s
+}
+
+// A hit is a document with its score for one word.
+type hit struct {
+	doc   int
+	score float64
+}
+
+// A weighted is the list of one form in a reading of a word.
+type weighted struct {
+	form   string
+	weight float64
+	list   []occurrence
+}
+
+// pool scores the forms of one reading as one word: frequencies are added, the
+// rarity is that of all documents with any of them, and each document counts
+// by the best of its forms.
+func (s *scratch) pool(forms []weighted) []hit {
+	var hits []hit
+	for _, f := range forms {
+		for _, o := range f.list {
+			if s.freq[o.doc] == 0 {
+				hits = append(hits, hit{doc: o.doc})
+			}
+			s.freq[o.doc] += o.weight
+			s.best[o.doc] = max(s.best[o.doc], f.weight)
+		}
+	}
+	idf := rarity(s.all, len(hits))
+	for i := range hits {
+		h := &hits[i]
+		freq := float64(s.freq[h.doc])
+		h.score = s.best[h.doc] * idf * (freq * (k1 + 1) / (freq + s.slack[h.doc]))
+		s.freq[h.doc], s.best[h.doc] = 0, 0
+	}
+	return hits
+}
+
+// highest joins the hits of several readings: each document has its best.
+func (s *scratch) highest(readings [][]hit) []hit {
+	if len(readings) == 1 {
+		return readings[0]
+	}
+	var out []hit
+	for _, hits := range readings {
+		for _, h := range hits {
+			if s.best[h.doc] == 0 {
+				out = append(out, hit{doc: h.doc})
+			}
+			s.best[h.doc] = max(s.best[h.doc], h.score)
+		}
+	}
+	for i := range out {
+		out[i].score = s.best[out[i].doc]
+		s.best[out[i].doc] = 0
+	}
+	return out
+}
