@@ -145,23 +145,50 @@ func (x *Index) sign() {
 // Book returns the book the index is of.
 func (x *Index) Book() *Book { return x.book }
 
-// The records by ID; nil when the book has none.
+// Group returns the group of an ID, or nil.
+func (x *Index) Group(id ID) *Group { return x.groups[id] }
 
-func (x *Index) Group(id ID) *Group                 { return x.groups[id] }
-func (x *Index) Class(id ID) *Class                 { return x.classes[id] }
-func (x *Index) Product(id ID) *Product             { return x.products[id] }
-func (x *Index) Crop(id ID) *Crop                   { return x.crops[id] }
-func (x *Index) Purpose(id ID) *Purpose             { return x.purposes[id] }
-func (x *Index) Interaction(id ID) *Interaction     { return x.interactions[id] }
-func (x *Index) Notice(id ID) *Notice               { return x.notices[id] }
-func (x *Index) Observation(id ID) *Observation     { return x.observations[id] }
+// Class returns the class of an ID, or nil.
+func (x *Index) Class(id ID) *Class { return x.classes[id] }
+
+// Product returns the product of an ID, or nil.
+func (x *Index) Product(id ID) *Product { return x.products[id] }
+
+// Crop returns the crop of an ID, or nil.
+func (x *Index) Crop(id ID) *Crop { return x.crops[id] }
+
+// Purpose returns the purpose of an ID, or nil.
+func (x *Index) Purpose(id ID) *Purpose { return x.purposes[id] }
+
+// Interaction returns the interaction of an ID, or nil.
+func (x *Index) Interaction(id ID) *Interaction { return x.interactions[id] }
+
+// Notice returns the notice of an ID, or nil.
+func (x *Index) Notice(id ID) *Notice { return x.notices[id] }
+
+// Observation returns the observation of an ID, or nil.
+func (x *Index) Observation(id ID) *Observation { return x.observations[id] }
+
+// Investigation returns the investigation of an ID, or nil.
 func (x *Index) Investigation(id ID) *Investigation { return x.investigations[id] }
-func (x *Index) Source(id ID) *Source               { return x.sources[id] }
-func (x *Index) Place(id ID) *Place                 { return x.places[id] }
-func (x *Index) Water(id ID) *WaterSource           { return x.waters[id] }
-func (x *Index) Tool(id ID) *Tool                   { return x.tools[id] }
-func (x *Index) OrderStep(id ID) *OrderStep         { return x.steps[id] }
-func (x *Index) Recipe(id ID) *Recipe               { return x.recipes[id] }
+
+// Source returns the source of an ID, or nil.
+func (x *Index) Source(id ID) *Source { return x.sources[id] }
+
+// Place returns the place of an ID, or nil.
+func (x *Index) Place(id ID) *Place { return x.places[id] }
+
+// Water returns the measured water of an ID, or nil.
+func (x *Index) Water(id ID) *WaterSource { return x.waters[id] }
+
+// Tool returns the tool of an ID, or nil.
+func (x *Index) Tool(id ID) *Tool { return x.tools[id] }
+
+// OrderStep returns the step in the order of addition of an ID, or nil.
+func (x *Index) OrderStep(id ID) *OrderStep { return x.steps[id] }
+
+// Recipe returns the recipe of an ID, or nil.
+func (x *Index) Recipe(id ID) *Recipe { return x.recipes[id] }
 
 // Ancestors returns the classes above a class or product, and itself, sorted;
 // nil for what is neither. Callers must not change the slice.
