@@ -27,8 +27,8 @@ func (j *Judge) jarDoubts(s *jarSet) []Doubt {
 			list = append(list, Doubt{Code: OneBatch, Count: c})
 		}
 	}
-	if s.reacted == 0 {
-		list = append(list, Doubt{Code: JarBlind, Symptoms: notInJar.list()})
+	if s.clean() {
+		list = append(list, Doubt{Code: JarBlind, Symptoms: (notInJar &^ s.clear).list()})
 	}
 	if missing := j.missing(s); missing != 0 {
 		list = append(list, Doubt{Code: NotRecorded, Symptoms: missing.list()})

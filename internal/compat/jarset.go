@@ -16,14 +16,15 @@ type jarSet struct {
 	outcomes []*Outcome // one a jar
 	worst    map[mix.Symptom]Sign
 	reacted  symptomSet // in any jar or report
-	unjudged bool       // something was seen that the criteria could not judge
+	unjudged bool       // something was seen in a vessel that the criteria could not judge
 	clear    symptomSet // in at least one jar test, and reacted in none
 	reports  int        // field reports among the jars
 }
 
 // clean reports whether nothing was ever seen in these jars and at least one
-// symptom was looked for. Only such a set speaks for smaller mixes.
-func (s *jarSet) clean() bool { return s.reacted == 0 && !s.unjudged && s.clear != 0 }
+// symptom that a jar can show was looked for. Only such a set speaks for smaller
+// mixes.
+func (s *jarSet) clean() bool { return s.reacted == 0 && !s.unjudged && s.clear&inJar != 0 }
 
 // verdict returns the worst that any reaction in the set means.
 func (s *jarSet) verdict() mix.Verdict {
@@ -139,7 +140,7 @@ func (s *jarSet) sum(known intervals) {
 			clear |= out.states(Clear)
 		}
 		for _, sign := range out.Signs {
-			s.unjudged = s.unjudged || sign.Unjudged
+			s.unjudged = s.unjudged || sign.Unjudged && inJar.has(sign.Symptom)
 			if sign.Verdict > s.worst[sign.Symptom].Verdict {
 				s.worst[sign.Symptom] = sign
 			}

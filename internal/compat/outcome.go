@@ -33,7 +33,7 @@ func (s State) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 type Sign struct {
 	Symptom   mix.Symptom
 	State     State
-	Reading   int            // index of the reading that decided, when it reacted
+	Reading   int            // index of the reading, or rating, that decided, when it reacted
 	Criterion *mix.Criterion // the criterion that decided; nil when the book has none for the symptom
 	Softer    bool           // it redispersed fully, which the criterion counts as mendable
 	Verdict   mix.Verdict    // what the reaction means; Unknown unless it reacted
@@ -73,11 +73,11 @@ func (o *Outcome) Verdict() mix.Verdict {
 }
 
 // Clean reports whether every needed symptom was recorded and clear, and nothing
-// else reacted or was seen without being judged. An empty list of needed
+// else reacted or was seen in the vessel without being judged. An empty list of needed
 // symptoms makes nothing clean.
 func (o *Outcome) Clean(needed []mix.Symptom) bool {
 	for _, s := range o.Signs {
-		if s.State == Reacted || s.Unjudged {
+		if s.State == Reacted || s.Unjudged && inJar.has(s.Symptom) {
 			return false
 		}
 	}
@@ -129,10 +129,14 @@ func (c criteria) needed() []mix.Symptom {
 func (c criteria) outcome(o *mix.Observation) *Outcome {
 	out := &Outcome{Observation: o}
 	for _, s := range mix.Symptoms() {
-		if !s.ShowsInJar() {
-			continue // ratings of control and injury are judged by Colby's formula, over all records
+		var sign Sign
+		switch {
+		case s.ShowsInJar():
+			sign = c.sign(o, s)
+		case s == mix.Control || s == mix.Injury:
+			sign = c.rated(o, s)
 		}
-		if sign := c.sign(o, s); sign.State != NotSeen || sign.Unjudged {
+		if sign.State != NotSeen || sign.Unjudged {
 			out.Signs = append(out.Signs, sign)
 		}
 	}
