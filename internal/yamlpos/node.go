@@ -36,11 +36,6 @@ func (n Node) ProblemAt(offset int, msg, hint string, notes ...string) {
 	n.d.report(p)
 }
 
-// Warn reports what does not stop publication.
-func (n Node) Warn(msg, hint string, notes ...string) {
-	n.d.report(diag.Problem{Severity: diag.Warn, Pos: n.Pos(), Msg: msg, Hint: hint, Notes: notes})
-}
-
 // Full reports whether no further problem of this text would be shown, so that a
 // costly hint need not be worked out.
 func (n Node) Full() bool { return n.d.full() }
