@@ -187,3 +187,7 @@ func Places(text string) []string {
 		text = after
 	}
 }
+
+// Text returns the text of a key as it is written, places and all; "" when there
+// is none.
+func (c *Catalogue) Text(key string) string { return c.texts[key] }

@@ -53,7 +53,7 @@ type EditionLink struct {
 // NavLink is an entry of the navigation.
 type NavLink struct {
 	Name, Href string
-	Current    bool
+	Current    string // "page" for this page, "true" for the section it is in
 }
 
 // NavGroup is a heading of the index at the foot of the page.
@@ -120,7 +120,14 @@ func (l *leaf) nav(pages []string) []NavLink {
 	here := strings.TrimPrefix(l.path, l.folder)
 	for _, p := range pages {
 		to := p + ".html"
-		links = append(links, NavLink{l.t("nav." + p), l.link(to), to == here || sectionOf[path.Dir(here)] == p})
+		link := NavLink{Name: l.t("nav." + p), Href: l.link(to)}
+		switch {
+		case to == here:
+			link.Current = "page"
+		case sectionOf[path.Dir(here)] == p:
+			link.Current = "true"
+		}
+		links = append(links, link)
 	}
 	return links
 }

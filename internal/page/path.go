@@ -38,11 +38,8 @@ func (e *edition) itemPath(id mix.ID) string {
 	return ""
 }
 
-// up returns the way from a path to the top of the site: "../" for each folder.
-func up(path string) string { return strings.Repeat("../", strings.Count(path, "/")) }
-
 // relative returns the link from one page to another, both from the top of the
-// site.
+// site. It climbs no further than the folder they share.
 func relative(from, to string) string {
 	if to == "" {
 		return ""
@@ -50,5 +47,13 @@ func relative(from, to string) string {
 	if path, anchor, _ := strings.Cut(to, "#"); path == from && anchor != "" {
 		return "#" + anchor
 	}
-	return up(from) + to
+	for {
+		folder, rest, ok := strings.Cut(from, "/")
+		inside, same := strings.CutPrefix(to, folder+"/")
+		if !ok || !same {
+			break
+		}
+		from, to = rest, inside
+	}
+	return strings.Repeat("../", strings.Count(from, "/")) + to
 }
