@@ -170,7 +170,23 @@ func (c *Catalogue) List(terms []string) string {
 		return terms[0]
 	}
 	last := len(terms) - 1
-	return c.T("list.last", "before", strings.Join(terms[:last], c.T("list.comma")), "last", terms[last])
+	key := "list.last"
+	if soundsLikeI(terms[last]) {
+		key = "list.last-before-i"
+	}
+	return c.T(key, "before", strings.Join(terms[:last], c.T("list.comma")), "last", terms[last])
+}
+
+// soundsLikeI reports whether a Spanish word begins with the sound of i, before
+// which "y" turns into "e"; hie- and hia- begin with another sound (Real Academia
+// Española, Ortografía, 2010, on the conjunction y). Other languages say the same
+// in both messages.
+func soundsLikeI(word string) bool {
+	w := strings.ToLower(word)
+	if strings.HasPrefix(w, "i") || strings.HasPrefix(w, "í") {
+		return true
+	}
+	return strings.HasPrefix(w, "hi") && !strings.HasPrefix(w, "hie") && !strings.HasPrefix(w, "hia")
 }
 
 // Places returns the names of the places in a text, sorted, without repeats.

@@ -17,6 +17,7 @@ type Band struct {
 	Instead Phrase
 	Use     []Link
 	Rest    string // grade, and how many doubts
+	More    Link   // where evidence and doubts stand, when not on this page
 }
 
 // Entry is one line of the ledger: one piece of evidence.
@@ -105,17 +106,32 @@ func (l *leaf) stepsOf(f *compat.Finding) []Phrase {
 	}
 }
 
-// insteadOf returns the advice of the first statement in the answer that asks for
-// as much caution as the answer does: jars and notices carry none themselves.
+// insteadOf returns advice for the answer: that of the statement which asks for as
+// much caution and names the very items, or the classes closest to them. Jars and
+// notices carry none themselves.
 func insteadOf(a *compat.Answer) *mix.Instead {
+	var best *mix.Instead
+	closest := 0
 	for i := range a.Findings {
 		f := &a.Findings[i]
 		s, ok := f.Evidence.(compat.Statement)
-		if ok && f.Verdict == a.Verdict && (!s.Instead.Text.IsZero() || len(s.Instead.Use) > 0) {
-			return &s.Instead
+		if !ok || f.Verdict != a.Verdict || s.Instead.Text.IsZero() && len(s.Instead.Use) == 0 {
+			continue
+		}
+		if far := distance(f); best == nil || far < closest {
+			best, closest = &s.Instead, far
 		}
 	}
-	return nil
+	return best
+}
+
+// distance counts the steps from the items up to the members of a statement.
+func distance(f *compat.Finding) int {
+	n := 0
+	for _, m := range f.Matches {
+		n += len(m.Path)
+	}
+	return n
 }
 
 // why is the one line of reason.
@@ -132,7 +148,7 @@ func (l *leaf) rest(a *compat.Answer) string {
 		return l.t("band.no-evidence")
 	}
 	grade := l.t("band.grade", "grade", l.gradeWords(a.Deciding()))
-	if n := len(a.Doubts); n > 0 {
+	if n := len(l.doubts(a.Doubts)); n > 0 {
 		return grade + " " + l.t("band.doubts", "n", n)
 	}
 	return grade

@@ -10,7 +10,6 @@ import (
 // HomePage is the reader's question first.
 type HomePage struct {
 	Frame
-	Letters []Letter // empty when there are too many products for one page
 	AtoZ    []Link
 	Groups  []ClassGroup
 	Lead    *Lead
@@ -41,10 +40,6 @@ type HazardPair struct {
 // HomeCounts says how much there is, and how much is not known.
 type HomeCounts struct{ Products, Classes, Interactions, Observations, Sources int }
 
-// mostOnHome is how many products the home page lists by name; a larger office
-// gets letters that lead to the list.
-const mostOnHome = 240
-
 // neverOnHome is how many dangerous pairs the home page names; all are on the
 // page on safety.
 const neverOnHome = 10
@@ -59,12 +54,8 @@ func (e *edition) homePage() ([]byte, error) {
 	for _, g := range l.byCrop() {
 		p.Crops = append(p.Crops, Link{l.link("products.html#" + g.Anchor), g.Name})
 	}
-	letters := l.letters()
-	for _, letter := range letters {
+	for _, letter := range l.letters() {
 		p.AtoZ = append(p.AtoZ, Link{l.link("products.html#" + letter.Anchor), Phrase{Text: letter.Letter}})
-	}
-	if len(b.Products) <= mostOnHome {
-		p.Letters = letters
 	}
 	for _, s := range e.sheetOrder() {
 		if len(p.Sheets) < 6 {

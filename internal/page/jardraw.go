@@ -249,10 +249,14 @@ func (s *sketch) bubbles(g mix.GasSign) {
 	}
 }
 
-// drawing returns a reading as a drawing with its words.
+// drawing returns a reading as a drawing with its words. A field report has the
+// words alone: a tank is no jar, and nobody looked through its wall.
 func (l *leaf) drawing(o *mix.Observation, r *mix.Reading) JarDrawing {
 	words := l.readingWords(&o.Vessel, r)
-	d := JarDrawing{When: l.duration(r.After), Words: words, Shapes: drawJar(&o.Vessel, r)}
+	d := JarDrawing{When: l.duration(r.After), Words: words}
+	if !o.Field {
+		d.Shapes = drawJar(&o.Vessel, r)
+	}
 	d.Alt = l.t("jar.alt", "when", d.When, "what", strings.Join(words, "; "))
 	return d
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -88,10 +89,15 @@ func (e *edition) observationsPage(year int) ([]byte, error) {
 	return l.finish("observations", p, head{l.t("observations.title", "year", p.Year), l.t("observations.summary")})
 }
 
+// inquiries lists the investigations, newest first.
 func (l *leaf) inquiries() []InquiryCard {
 	var cards []InquiryCard
+	var all []*mix.Investigation
 	for i := range l.book().Investigations {
-		inv := &l.book().Investigations[i]
+		all = append(all, &l.book().Investigations[i])
+	}
+	slices.SortFunc(all, func(a, b *mix.Investigation) int { return cmp.Or(b.Opened.Compare(a.Opened), cmp.Compare(a.ID, b.ID)) })
+	for _, inv := range all {
 		cards = append(cards, InquiryCard{Link{l.link(investigationPath(inv.ID)), l.phrase(inv.Title)}, l.phrase(inv.Question),
 			len(l.uses.inquiry[inv.ID]), l.words.Date(inv.Opened)})
 	}

@@ -37,6 +37,7 @@ type PartnerLine struct {
 	Name    Phrase
 	Href    string // of the pair's page
 	Line    Phrase
+	Doubts  string // how many
 }
 
 // Untested is what nobody has told us: how many partners, and by name those that
@@ -131,7 +132,16 @@ func (l *leaf) partner(item, other mix.ID, a *compat.Answer) PartnerLine {
 	if d := a.Deciding(); d != nil {
 		line.Line = l.short(d)
 	}
+	line.Doubts = l.doubtCount(a)
 	return line
+}
+
+// doubtCount says how many doubts an answer has, "" for none.
+func (l *leaf) doubtCount(a *compat.Answer) string {
+	if n := len(l.doubts(a.Doubts)); n > 0 {
+		return l.t("count.doubts", "n", n)
+	}
+	return ""
 }
 
 // pairHref leads to what explains the answer for two items: the page of the

@@ -191,6 +191,8 @@ func (l *leaf) productBand(p *mix.Product) Band {
 		return l.band(&compat.Answer{})
 	}
 	b := l.band(worst.Answer)
+	b.Rest = l.t("band.grade", "grade", l.gradeWords(worst.Answer.Deciding()))
+	b.More = Link{l.pairHref(worst.Answer), Phrase{Text: l.t("band.pair")}}
 	b.Says = Phrase{Text: l.t("product.band."+b.Verdict.String(), "other", l.nameText(worst.Item))}
 	return b
 }

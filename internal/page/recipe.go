@@ -17,6 +17,7 @@ type RecipeCard struct {
 	Link
 	Jar, Products string
 	Verdict       mix.Verdict
+	Doubts        string // how many
 }
 
 func (e *edition) recipesPage() ([]byte, error) {
@@ -27,7 +28,7 @@ func (e *edition) recipesPage() ([]byte, error) {
 		a := l.Judge.Mix(portionIDs(r.Products), mix.Situation{})
 		l.danger(a.Hazards...)
 		p.Cards = append(p.Cards, RecipeCard{Link{l.link(recipePath(r.ID)), l.phrase(r.Title)}, l.volume(r.Jar),
-			l.names(portionIDs(r.Products)), a.Verdict})
+			l.names(portionIDs(r.Products)), a.Verdict, l.doubtCount(&a)})
 	}
 	return l.finish("recipes", p, head{l.t("recipes.title"), l.t("recipes.summary")})
 }
