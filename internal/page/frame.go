@@ -93,9 +93,11 @@ func (l *leaf) makeFrame(kind string, h head) Frame {
 	for _, g := range indexes {
 		f.Index = append(f.Index, NavGroup{l.t("nav.group." + g.name), l.nav(g.pages)})
 	}
+	own := len(l.sources)
 	f.Hazards = l.hazardLines()
 	f.General = l.caution(mix.NoHazard)
-	for _, s := range l.sources {
+	for i, s := range l.sources {
+		s.OfCautions = i >= own
 		f.Sources = append(f.Sources, s.SourceView)
 	}
 	return f

@@ -181,5 +181,8 @@ func dualVolume(v unit.Volume) Dual {
 // fine writes a number with enough decimals for three figures below 100, as far
 // as the limit, and one decimal above.
 func fine(n unit.Number, limit int, name string) string {
+	if n.Sign() == 0 {
+		return "0 " + name
+	}
 	return n.Fixed(min(max(1, decimals(n)), limit)) + " " + name
 }

@@ -140,6 +140,8 @@ type SourceView struct {
 	Partial bool
 	Places  []string
 	Entry   string // the entry on the page of all sources
+
+	OfCautions bool // only the cautions of the page cite it
 }
 
 func (l *leaf) source(s *mix.Source) SourceView {
