@@ -60,9 +60,13 @@ type ClassPage struct {
 	Facts    []Fact
 	Partners Partners
 	Products []Link
+	More     int // products beyond those listed
 	Sheets   []SheetCard
 	Notices  []Link
 }
+
+// mostMembers is how many products a class's page names.
+const mostMembers = 400
 
 func (e *edition) classPage(c *mix.Class) ([]byte, error) {
 	l := e.newLeaf(classPath(c.ID))
@@ -70,7 +74,9 @@ func (e *edition) classPage(c *mix.Class) ([]byte, error) {
 	l.danger(c.Hazards...)
 	p.About = l.line(c.About, c.Sources)
 	p.Facts = l.classFacts(c)
-	p.Products = l.items(e.Index.Members(c.ID))
+	members := e.Index.Members(c.ID)
+	p.More = max(0, len(members)-mostMembers)
+	p.Products = l.items(members[:len(members)-p.More])
 	p.Sheets = l.sheetCards(l.uses.sheets[c.ID])
 	p.Notices = l.noticeLinks(l.uses.notices[c.ID])
 	return l.finish("class", p, head{p.Heading.Text, l.t("class.summary", "name", p.Heading.Text)})

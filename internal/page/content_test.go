@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -263,13 +264,36 @@ func TestCautionInOurWordsWhenTheOfficeHasNone(t *testing.T) {
 	}
 }
 
-func TestLargeOfficesNameLikelyPartnersOnly(t *testing.T) {
+// TestLargeOffice: with more products than a page can set against each other,
+// pages speak of classes, and lists are split.
+func TestLargeOffice(t *testing.T) {
 	b := book(t)
-	for i := range 410 {
-		b.Products = append(b.Products, mix.Product{ID: mix.ID("extra-" + string(rune('a'+i/26)) + string(rune('a'+i%26))), Name: "Extra", Form: "SL"})
+	for i := range 1000 {
+		id := fmt.Sprintf("extra-%04d", i)
+		b.Products = append(b.Products, mix.Product{ID: mix.ID(id), Name: "Extra " + id, Form: "SL"})
 	}
-	doc := parsed(t, publish(t, inputs(t, b)))["product/fizz.html"]
-	if got := text(doc); strings.Contains(got, "Extra") || !strings.Contains(got, "Sour SL") || !strings.Contains(got, "Dust 50 WP") {
-		t.Error("a large office's product page does not keep to partners that share a timing")
+	for i := range 600 {
+		o := b.Observations[0]
+		o.ID = mix.ID(fmt.Sprintf("more-%04d", i))
+		b.Observations = append(b.Observations, o)
+	}
+	files := publish(t, inputs(t, b))
+	pages := parsed(t, files)
+	checkLinks(t, files, pages)
+	product := text(pages["product/fizz.html"])
+	if strings.Contains(product, "Extra") || !strings.Contains(product, "Sour SL") {
+		t.Error("a product's page does not keep to partners it was seen with")
+	}
+	if got := text(find(pages["product/fizz.html"], class("untested"))[0]); !strings.Contains(got, "Oil") || !strings.Contains(got, "Powder") {
+		t.Errorf("the classes it is untested with are not named: %s", got)
+	}
+	if text(pages["products-f.html"]) == "" || strings.Contains(text(pages["products-f.html"]), "Extra") {
+		t.Error("the list of products is not split by letter")
+	}
+	if got := text(pages["unknown.html"]); !strings.Contains(got, "Apple Bloom 3 pairs Acid Powder Carbonate Oil and Powder") {
+		t.Errorf("classes that share a timing and are untested are not listed: %s", got)
+	}
+	if pages["observations-2026-2.html"] == nil {
+		t.Error("a busy year is not split")
 	}
 }

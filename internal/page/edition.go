@@ -38,6 +38,13 @@ func newPress(in Inputs, s *shelf) *press {
 	return p
 }
 
+// mostProducts is how many products an office may have for its pages to set each
+// against each. A larger one's pages speak of classes where products would be
+// too many to read, and its lists are split.
+const mostProducts = 1000
+
+func (p *press) large() bool { return len(p.book().Products) > mostProducts }
+
 // hasPage reports whether there is a page for a pair. A class with itself stands
 // for two products of it.
 func (p *press) hasPage(a, b mix.ID) bool { return p.paged[[2]mix.ID{min(a, b), max(a, b)}] }

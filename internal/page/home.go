@@ -51,11 +51,13 @@ func (e *edition) homePage() ([]byte, error) {
 		Counts: HomeCounts{len(b.Products), len(b.Classes), len(b.Interactions), len(b.Observations), len(b.Sources)}}
 	never := l.hazardPairs()
 	p.Never, p.Dangers = never[:min(len(never), neverOnHome)], len(never)
-	for _, g := range l.byCrop() {
-		p.Crops = append(p.Crops, Link{l.link("products.html#" + g.Anchor), g.Name})
+	if !e.large() {
+		for _, g := range l.byCrop() {
+			p.Crops = append(p.Crops, Link{l.link("products.html#" + g.Anchor), g.Name})
+		}
 	}
 	for _, letter := range l.letters() {
-		p.AtoZ = append(p.AtoZ, Link{l.link("products.html#" + letter.Anchor), Phrase{Text: letter.Letter}})
+		p.AtoZ = append(p.AtoZ, Link{l.link(e.letterPath(letter.Letter)), Phrase{Text: letter.Letter}})
 	}
 	for _, s := range e.sheetOrder() {
 		if len(p.Sheets) < 6 {

@@ -24,9 +24,14 @@ func (e *edition) jobs() []job {
 	} {
 		add(p.name+".html", p.make)
 	}
-	years := e.years()
-	for _, y := range years {
-		add(yearPath(y, years[0]), func() ([]byte, error) { return e.observationsPage(y) })
+	parts := e.parts()
+	for i, p := range parts {
+		add(partPath(i, p), func() ([]byte, error) { return e.observationsPage(i, parts) })
+	}
+	if e.large() {
+		for _, letter := range e.initials() {
+			add(e.letterPath(letter), func() ([]byte, error) { return e.letterPage(letter) })
+		}
 	}
 	e.recordJobs(add)
 	return all

@@ -40,50 +40,74 @@ type ObservationLine struct {
 	KindWord string
 }
 
-func yearPath(year, newest int) string {
-	if year == newest {
-		return "observations.html"
-	}
-	return "observations-" + atoi(year) + ".html"
+// mostOnPage is how many observations one page lists.
+const mostOnPage = 500
+
+// part is a page of the list of observations: those of one year, or of a busy
+// year the n-th part, counted from 1.
+type part struct {
+	year, n, of int
+	list        []*mix.Observation
 }
 
-// years returns the years with observations, newest first.
-func (p *press) years() []int {
-	var all []int
+// parts splits the observations into pages, newest first. There is always one.
+func (p *press) parts() []part {
+	by := map[int][]*mix.Observation{}
+	var years []int
 	for i := range p.book().Observations {
-		if y := p.book().Observations[i].Date.Year; !slices.Contains(all, y) {
-			all = append(all, y)
+		o := &p.book().Observations[i]
+		if by[o.Date.Year] == nil {
+			years = append(years, o.Date.Year)
+		}
+		by[o.Date.Year] = append(by[o.Date.Year], o)
+	}
+	slices.SortFunc(years, func(a, b int) int { return cmp.Compare(b, a) })
+	var all []part
+	for _, y := range years {
+		slices.SortFunc(by[y], newestFirst)
+		chunks := slices.Collect(slices.Chunk(by[y], mostOnPage))
+		for i, list := range chunks {
+			all = append(all, part{y, i + 1, len(chunks), list})
 		}
 	}
-	slices.Sort(all)
-	slices.Reverse(all)
 	if len(all) == 0 {
-		all = []int{p.book().Site.Published.Year}
+		return []part{{year: p.book().Site.Published.Year, n: 1, of: 1}}
 	}
 	return all
 }
 
-func (e *edition) observationsPage(year int) ([]byte, error) {
-	years := e.years()
-	l := e.newLeaf(yearPath(year, years[0]))
-	p := &ObservationsPage{Year: atoi(year)}
-	for _, y := range years {
-		if y != year {
-			p.Years = append(p.Years, Link{l.link(yearPath(y, years[0])), Phrase{Text: atoi(y)}})
+// partPath is the page of the i-th part; the first has the plain name.
+func partPath(i int, p part) string {
+	switch {
+	case i == 0:
+		return "observations.html"
+	case p.n == 1:
+		return "observations-" + atoi(p.year) + ".html"
+	}
+	return "observations-" + atoi(p.year) + "-" + atoi(p.n) + ".html"
+}
+
+// partName names a part: the year, and its number when there are several.
+func (e *edition) partName(p part) string {
+	if p.of == 1 {
+		return atoi(p.year)
+	}
+	return e.t("observations.part", "year", atoi(p.year), "n", p.n)
+}
+
+func (e *edition) observationsPage(i int, parts []part) ([]byte, error) {
+	here := parts[i]
+	l := e.newLeaf(partPath(i, here))
+	p := &ObservationsPage{Year: e.partName(here), Lines: l.observationLines(here.list)}
+	for n, other := range parts {
+		if n != i {
+			p.Years = append(p.Years, Link{l.link(partPath(n, other)), Phrase{Text: e.partName(other)}})
 		}
 	}
-	if year == years[0] {
+	if i == 0 {
 		p.Inquiries = l.inquiries()
 	}
-	var of []*mix.Observation
-	for i := range e.book().Observations {
-		if o := &e.book().Observations[i]; o.Date.Year == year {
-			of = append(of, o)
-		}
-	}
-	slices.SortFunc(of, newestFirst)
-	p.Lines = l.observationLines(of)
-	for _, o := range of {
+	for _, o := range here.list {
 		l.danger(e.outcomeHazards(o)...)
 	}
 	return l.finish("observations", p, head{l.t("observations.title", "year", p.Year), l.t("observations.summary")})

@@ -47,10 +47,6 @@ type Untested struct {
 	Likely []Link
 }
 
-// allProducts is how many products an office may have for each product's page to
-// name every partner; a larger one names those that share a crop and timing.
-const allProducts = 400
-
 // partners lists what an item may meet: classes, and for a product the products
 // as well.
 func (l *leaf) partners(item mix.ID) Partners {
@@ -83,21 +79,23 @@ func (l *leaf) partners(item mix.ID) Partners {
 }
 
 // likely lists the products that a product's page names: all of a small office,
-// else those that share a crop and timing or have been in a jar with it. A class
-// has none: its own products stand on its page, and its partners' on theirs.
+// in a large one those with which it shared a jar, a statement or a notice. A
+// class has none: its own products stand on its page, and its partners' on theirs.
 func (l *leaf) likely(item mix.ID) []mix.ID {
-	product := l.Index.Product(item)
-	if product == nil {
+	if l.Index.Product(item) == nil {
 		return nil
 	}
-	meets := l.meets(product)
-	for _, p := range l.Judge.Partners(item) {
-		meets[p.Item] = true
-	}
 	var list []mix.ID
+	if l.large() {
+		for _, p := range l.Judge.Partners(item) {
+			if l.Index.Product(p.Item) != nil {
+				list = append(list, p.Item)
+			}
+		}
+		return list
+	}
 	for i := range l.book().Products {
-		id := l.book().Products[i].ID
-		if id != item && (meets[id] || len(l.book().Products) <= allProducts) {
+		if id := l.book().Products[i].ID; id != item {
 			list = append(list, id)
 		}
 	}
@@ -179,26 +177,21 @@ func (l *leaf) short(f *compat.Finding) Phrase {
 
 // untested counts the products about which nothing is known with an item and
 // names those that share a crop and timing with it. For a class, which has no
-// uses, it counts the other printed classes.
+// uses, and in a large office it counts the printed classes.
 func (l *leaf) untested(item mix.ID) Untested {
 	var u Untested
-	unknown := func(other mix.ID) bool {
-		return other != item && l.Judge.Pair(item, other).Verdict == mix.Unknown
-	}
-	product := l.Index.Product(item)
-	if product == nil {
-		for i := range l.book().Classes {
-			c := &l.book().Classes[i]
-			if c.Matrix && !l.Index.IsA(item, c.ID) && !l.Index.IsA(c.ID, item) && unknown(c.ID) {
+	if l.Index.Product(item) == nil || l.large() {
+		for _, c := range l.printed() {
+			if !l.Index.IsA(item, c) && !l.Index.IsA(c, item) && l.unknown(item, c) {
 				u.N++
-				u.Likely = append(u.Likely, l.item(c.ID))
+				u.Likely = append(u.Likely, l.item(c))
 			}
 		}
 		return u
 	}
-	meets := l.meets(product)
+	meets := l.meets(l.Index.Product(item))
 	for _, other := range l.likely(item) {
-		if !unknown(other) {
+		if !l.unknown(item, other) {
 			continue
 		}
 		u.N++
@@ -208,6 +201,20 @@ func (l *leaf) untested(item mix.ID) Untested {
 	}
 	slices.SortFunc(u.Likely, func(a, b Link) int { return l.compare(a.Name.Text, b.Name.Text) })
 	return u
+}
+
+// unknown reports whether nothing is known of two items together.
+func (p *press) unknown(a, b mix.ID) bool { return p.Judge.Pair(a, b).Verdict == mix.Unknown }
+
+// printed lists the classes of the printed matrix in the order of the book.
+func (p *press) printed() []mix.ID {
+	var ids []mix.ID
+	for i := range p.book().Classes {
+		if c := &p.book().Classes[i]; c.Matrix {
+			ids = append(ids, c.ID)
+		}
+	}
+	return ids
 }
 
 // meets returns the products that share a crop and timing with one.

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"slices"
-
 	"tankleaf.example/internal/mix"
 )
 
@@ -49,75 +47,6 @@ func (e *edition) safetyPage() ([]byte, error) {
 	l := e.newLeaf("safety.html")
 	l.danger(mix.Hazards()...)
 	return l.finish("safety", &SafetyPage{Never: l.hazardPairs()}, head{l.t("safety.title"), l.t("safety.summary")})
-}
-
-// UnknownPage lists what is not known yet.
-type UnknownPage struct {
-	Frame
-	Crops []CropGap
-}
-
-// CropGap is the pairs of products that share a timing of a crop and about which
-// nothing is known.
-type CropGap struct {
-	Anchor  string
-	Name    Phrase
-	Known   int // pairs with evidence
-	Unknown int
-	Timings []TimingGap
-}
-
-// TimingGap is the untested pairs of one timing, product by product.
-type TimingGap struct {
-	Name  Phrase
-	Lines []GapLine
-	N     int
-}
-
-// GapLine is one product with the partners it shares a timing with and that are
-// untested with it.
-type GapLine struct {
-	Link
-	N      int
-	Others string
-}
-
-func (e *edition) unknownPage() ([]byte, error) {
-	l := e.newLeaf("unknown.html")
-	p := &UnknownPage{}
-	for i := range e.book().Crops {
-		p.Crops = append(p.Crops, l.cropGap(&e.book().Crops[i]))
-	}
-	return l.finish("unknown", p, head{l.t("unknown.title"), l.t("unknown.summary")})
-}
-
-func (l *leaf) cropGap(c *mix.Crop) CropGap {
-	gap := CropGap{Anchor: "crop-" + string(c.ID), Name: l.phrase(c.Name)}
-	for _, t := range c.Timings {
-		found := TimingGap{Name: l.phrase(t.Name)}
-		ids := slices.Clone(l.uses.byTiming[timing{c.ID, t.ID}])
-		slices.SortFunc(ids, func(a, b mix.ID) int { return l.compare(l.nameText(a), l.nameText(b)) })
-		ids = slices.Compact(ids)
-		for i, a := range ids {
-			var others []mix.ID
-			for _, b := range ids[i+1:] {
-				if l.Judge.Pair(a, b).Verdict != mix.Unknown {
-					gap.Known++
-					continue
-				}
-				others = append(others, b)
-			}
-			if len(others) > 0 {
-				found.N += len(others)
-				found.Lines = append(found.Lines, GapLine{l.item(a), len(others), l.names(others)})
-			}
-		}
-		gap.Unknown += found.N
-		if found.N > 0 {
-			gap.Timings = append(gap.Timings, found)
-		}
-	}
-	return gap
 }
 
 // DataPage lists the files of open data and the measured waters.

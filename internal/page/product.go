@@ -14,7 +14,8 @@ import (
 // ProductsPage lists all products from A to Z.
 type ProductsPage struct {
 	Frame
-	Letters  []Letter
+	AtoZ     []Link
+	Letters  []Letter // empty when each letter has a page of its own
 	Crops    []ProductGroup
 	Purposes []ProductGroup
 }
@@ -41,8 +42,48 @@ type ProductGroup struct {
 
 func (e *edition) productsPage() ([]byte, error) {
 	l := e.newLeaf("products.html")
-	p := &ProductsPage{Letters: l.letters(), Crops: l.byCrop(), Purposes: l.byPurpose()}
+	p := &ProductsPage{Letters: l.letters()}
+	for _, letter := range p.Letters {
+		p.AtoZ = append(p.AtoZ, Link{l.link(e.letterPath(letter.Letter)), Phrase{Text: letter.Letter}})
+	}
+	if e.large() {
+		p.Letters = nil
+	} else {
+		p.Crops, p.Purposes = l.byCrop(), l.byPurpose()
+	}
 	return l.finish("products", p, head{l.t("products.title"), l.t("products.summary")})
+}
+
+// letterPath is where the products of a letter are listed: all on one page, or
+// in a large office a page a letter.
+func (e *edition) letterPath(letter string) string {
+	if e.large() {
+		return "products-" + strings.ToLower(letter) + ".html"
+	}
+	return "products.html#letter-" + strings.ToLower(letter)
+}
+
+// letterPage lists the products of one letter of a large office.
+func (e *edition) letterPage(letter string) ([]byte, error) {
+	l := e.newLeaf(e.letterPath(letter))
+	p := &ProductsPage{}
+	for _, found := range l.letters() {
+		p.AtoZ = append(p.AtoZ, Link{l.link(e.letterPath(found.Letter)), Phrase{Text: found.Letter}})
+		if found.Letter == letter {
+			p.Letters = []Letter{found}
+		}
+	}
+	return l.finish("products", p, head{l.t("products.title-letter", "letter", letter), l.t("products.summary")})
+}
+
+// initials lists the letters that products begin with.
+func (e *edition) initials() []string {
+	var all []string
+	for i := range e.book().Products {
+		all = append(all, initial(e.book().Products[i].Name))
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // byPurpose lists products by what they are used for.
