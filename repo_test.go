@@ -23,6 +23,8 @@ var allowed = map[string][]string{
 	"internal/diag":    {},
 	"internal/cause":   {},
 	"internal/yamlpos": {"internal/diag"},
+	"internal/search":  {},
+	"bench/search":     {"internal/search"},
 	"internal/message": {"internal/mix", "internal/diag", "internal/yamlpos"},
 	"internal/mix":     {"internal/unit", "internal/diag"},
 	"internal/dataset": {"internal/mix", "internal/unit", "internal/diag", "internal/yamlpos"},
@@ -44,6 +46,7 @@ var doors = map[string][]string{
 	"gopkg.in/yaml.v3":                {"internal/yamlpos"},
 	"github.com/yuin/goldmark":        {"internal/sheet"},
 	"github.com/alecthomas/chroma/v2": {"internal/sheet"},
+	"github.com/blevesearch/bleve/v2": {"internal/search"},
 	"gonum.org/v1/gonum":              {"internal/compat"},
 }
 
