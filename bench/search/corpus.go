@@ -109,7 +109,7 @@ func packageDocument(stanza string) (search.Document, bool) {
 	}
 	d.Body = strings.Join(body, " ")
 	d.Path, d.Kind, d.Lang = "p/"+d.ID+".html", "page", "en"
-	return d, d.ID != "" && d.Title != "" && len(wordRegexp.FindAllString(d.Body, -1)) >= 40
+	return d, d.ID != "" && d.Title != "" && len(wordRegexp.FindAllString(d.Body, -1)) >= 60
 }
 
 // dictionary reads the entries of a dictionary of English of 1913: long texts,
@@ -168,7 +168,7 @@ func readEntries(r interface{ Read([]byte) (int, error) }) ([]search.Document, e
 	for head, text := range byHead {
 		body := source.ReplaceAllString(strings.Join(text, " "), "")
 		m := sense.FindStringSubmatch(body)
-		if m == nil || len(wordRegexp.FindAllString(body, -1)) < 110 {
+		if m == nil || len(wordRegexp.FindAllString(body, -1)) < 70 {
 			continue
 		}
 		id := strings.ReplaceAll(head, " ", "_")

@@ -4,6 +4,7 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -29,12 +30,16 @@ func main() {
 		for _, d := range docs {
 			text += len(d.Title) + len(d.Body)
 		}
+		if os.Getenv("DUMP") != "" {
+			b, _ := json.Marshal(docs)
+			os.WriteFile(*dir+"/"+name+".json", b, 0o644)
+		}
 		start := time.Now()
 		files, err := search.Export(docs, search.Options{Lang: "en"})
 		if err != nil {
 			panic(err)
 		}
-		fmt.Printf("%s: %d docs, %d words/doc, text %.2f MB, export %v\n", name, len(docs), text/len(docs)/6, float64(text)/1e6, time.Since(start))
+		fmt.Printf("%s: %d docs, %d words/doc, text %.2f MB, export %v\n", name, len(docs), words(docs)/len(docs), float64(text)/1e6, time.Since(start))
 		sizes := map[string]int{}
 		count := map[string]int{}
 		for _, f := range files {
@@ -100,4 +105,12 @@ func eval(name string, ix *search.Index, docs []search.Document, half string, ve
 		fmt.Printf("  %-10s @1 %.3f  @5 %.3f  (%d)\n", k, float64(at1[k])/float64(n[k]), float64(at5[k])/float64(n[k]), n[k])
 	}
 	_ = strings.ToLower
+}
+
+func words(docs []search.Document) int {
+	n := 0
+	for _, d := range docs {
+		n += len(strings.Fields(d.Title)) + len(strings.Fields(d.Body))
+	}
+	return n
 }

@@ -44,7 +44,10 @@ const (
 
 // weights says how many times a word in each field counts. They are baked into
 // the exported postings.
-var weights = [numFields]int{fieldTitle: 8, fieldNames: 8, fieldSummary: 2, fieldBody: 1}
+// headWeight, of titles and names, is part of the format.
+const headWeight = 8
+
+var weights = [numFields]int{fieldTitle: headWeight, fieldNames: headWeight, fieldSummary: 2, fieldBody: 1}
 
 // weight returns the weighted frequency of a posting.
 func (c counts) weight() int {
@@ -57,15 +60,15 @@ func (c counts) weight() int {
 
 // An occurrence is a posting as exported.
 type occurrence struct {
-	doc    int  // number of the document
-	weight int  // weighted frequency, 1 or more
-	titled bool // stands in the title or a name
+	doc    int // number of the document
+	weight int // weighted frequency, 1 or more
 }
 
 // An entry is a form, or a prefix followed by a star, with its occurrences.
 type entry struct {
-	key  string
-	list []occurrence
+	key    string
+	list   []occurrence
+	titled bool // stands in a title or name
 }
 
 // Export indexes the documents of one language and returns the files that the
@@ -143,13 +146,13 @@ func newExporter(docs []Document, lengths []int, opt Options) *exporter {
 // entries turns postings into entries, and adds those of wide prefixes.
 func (e *exporter) entries(byForm map[string][]posting) {
 	for form, list := range byForm {
-		out := make([]occurrence, 0, len(list))
+		en := entry{key: form}
 		for _, p := range list {
-			titled := p.n[fieldTitle]+p.n[fieldNames] > 0
-			out = append(out, occurrence{e.number[p.doc], p.n.weight(), titled})
+			en.titled = en.titled || p.n[fieldTitle]+p.n[fieldNames] > 0
+			en.list = append(en.list, occurrence{e.number[p.doc], p.n.weight()})
 		}
-		slices.SortFunc(out, func(a, b occurrence) int { return cmp.Compare(a.doc, b.doc) })
-		e.forms = append(e.forms, entry{form, out})
+		slices.SortFunc(en.list, func(a, b occurrence) int { return cmp.Compare(a.doc, b.doc) })
+		e.forms = append(e.forms, en)
 	}
 	slices.SortFunc(e.forms, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	titles := make(map[string][]posting)
@@ -161,7 +164,7 @@ func (e *exporter) entries(byForm map[string][]posting) {
 			}
 		}
 	}
-	for _, prefix := range widePrefixes(e.forms) {
+	for _, prefix := range widePrefixes(e.forms, len(e.docs)) {
 		e.widest = append(e.widest, e.wideEntry(prefix, titles))
 	}
 }
@@ -175,10 +178,10 @@ const (
 )
 
 // widePrefixes returns the wide prefixes, in order.
-func widePrefixes(forms []entry) []string {
+func widePrefixes(forms []entry, all int) []string {
 	size := make(map[string]int)
 	for _, f := range forms {
-		n := f.size()
+		n := f.size("", all)
 		for i := range f.key {
 			if i > 0 {
 				size[f.key[:i]] += n
@@ -210,7 +213,7 @@ func (e *exporter) wideEntry(prefix string, titles map[string][]posting) entry {
 	}
 	out := entry{key: prefix + wideMark}
 	for doc, w := range weight {
-		out.list = append(out.list, occurrence{doc, w, true})
+		out.list = append(out.list, occurrence{doc, w})
 	}
 	slices.SortFunc(out.list, func(a, b occurrence) int { return cmp.Compare(a.doc, b.doc) })
 	return out
@@ -220,30 +223,23 @@ func (e *exporter) wideEntry(prefix string, titles map[string][]posting) entry {
 // digits, so the entry stands before every longer form.
 const wideMark = "*"
 
-// write appends the occurrences: how many, then for each the distance to the
-// one before and, unless it is a single one in the body, weight and title.
-func (en entry) write(b *strings.Builder) {
-	writeNumber(b, len(en.list)-1)
+// write appends how many occurrences there are, then for each the distance to
+// the one before and its weight.
+func (en entry) write(w *bitWriter, all int) {
+	w.count(len(en.list))
+	k := riceOf(len(en.list), all)
 	last := -1
 	for _, o := range en.list {
-		attr := 2 * (o.weight - 1)
-		if o.titled {
-			attr++
-		}
-		gap := 2 * (o.doc - last - 1)
+		w.rice(o.doc-last-1, k)
+		w.weight(o.weight)
 		last = o.doc
-		if attr == 0 {
-			writeNumber(b, gap)
-			continue
-		}
-		writeNumber(b, gap+1)
-		writeNumber(b, attr-1)
 	}
 }
 
-// size returns how many bytes write appends.
-func (en entry) size() int {
-	var b strings.Builder
-	en.write(&b)
-	return b.Len()
+// size returns about how many bytes an entry takes after the key last.
+func (en entry) size(last string, all int) int {
+	var w bitWriter
+	w.key(last, en.key)
+	en.write(&w, all)
+	return w.size()
 }

@@ -177,30 +177,30 @@ func (ix *Index) formPart(n int) *formPart {
 		return p
 	}
 	p := new(formPart)
-	if texts := ix.parts["p"+strconv.Itoa(n)]; len(texts) == 2 {
-		readKeys(texts[0], isSpace, func(key string, _ byte) { p.keys = append(p.keys, key) })
-		posts := numbers{s: texts[1]}
+	if texts := ix.parts["p"+strconv.Itoa(n)]; len(texts) == 1 {
+		r := bitReader{s: texts[0]}
+		var key []rune
+		for range r.count() - 1 {
+			key = r.key(key)
+			p.keys = append(p.keys, string(key))
+		}
 		for range p.keys {
-			p.lists = append(p.lists, readOccurrences(&posts))
+			p.lists = append(p.lists, readOccurrences(&r, ix.root.Docs))
 		}
 	}
 	ix.formed[n] = p
 	return p
 }
 
-// readOccurrences reads what entry.write wrote.
-func readOccurrences(posts *numbers) []occurrence {
-	n := posts.next() + 1
+// readOccurrences reads what entry.write wrote, out of all documents.
+func readOccurrences(r *bitReader, all int) []occurrence {
+	n := r.count()
+	k := riceOf(n, all)
 	list := make([]occurrence, 0, n)
 	doc := -1
 	for range n {
-		gap := posts.next()
-		doc += gap>>1 + 1
-		attr := 0
-		if gap&1 == 1 {
-			attr = posts.next() + 1
-		}
-		list = append(list, occurrence{doc, attr>>1 + 1, attr&1 == 1})
+		doc += r.rice(k) + 1
+		list = append(list, occurrence{doc, r.weight()})
 	}
 	return list
 }

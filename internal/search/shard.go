@@ -68,7 +68,7 @@ func (e *exporter) files() []File {
 	for _, n := range e.lengths {
 		r.Total += n
 	}
-	r.Forms = formParts(forms, e.opt.Shard, &parts)
+	r.Forms = formParts(forms, len(e.docs), e.opt.Shard, &parts)
 	r.First = wordParts("a", typoWords(e.forms, firstKey), e.opt.Shard, &parts)
 	r.Last = wordParts("b", typoWords(e.forms, lastKey), e.opt.Shard, &parts)
 	parts = append(parts, e.cards()...)
@@ -190,29 +190,42 @@ func (e *exporter) steps() string {
 }
 
 // formParts cuts the entries into parts of about size bytes and returns the
-// least key of each but the first.
-func formParts(forms []entry, size int, parts *[]part) string {
-	var keys, bounds keyWriter
-	var posts strings.Builder
-	n := 0
-	flush := func() {
-		*parts = append(*parts, part{"p" + strconv.Itoa(n), []string{keys.b.String(), posts.String()}})
-		keys, n = keyWriter{}, n+1
-		posts.Reset()
-	}
+// least key of each but the first. A part is how many entries it has, plus 1,
+// their keys, and their occurrences.
+func formParts(forms []entry, all, size int, parts *[]part) string {
+	var bounds keyWriter
+	start, full := 0, 0
 	last := ""
-	for _, f := range forms {
-		full := keys.b.Len() + posts.Len()
-		if full > 0 && full+f.size() > size+size/2 || full >= size {
-			flush()
+	flush := func(end int) {
+		text := writeForms(forms[start:end], all)
+		*parts = append(*parts, part{"p" + strconv.Itoa(len(*parts)), []string{text}})
+		start, full = end, 0
+	}
+	for i, f := range forms {
+		n := f.size(last, all)
+		if full > 0 && full+n > size+size/2 || full >= size {
+			flush(i)
 			bounds.add(separator(last, f.key), ' ')
 		}
-		keys.add(f.key, ' ')
-		f.write(&posts)
+		full += n
 		last = f.key
 	}
-	flush()
+	flush(len(forms))
 	return bounds.b.String()
+}
+
+func writeForms(forms []entry, all int) string {
+	var w bitWriter
+	w.count(len(forms) + 1)
+	last := ""
+	for _, f := range forms {
+		w.key(last, f.key)
+		last = f.key
+	}
+	for _, f := range forms {
+		f.write(&w, all)
+	}
+	return w.text()
 }
 
 // separator returns the shortest prefix of b that sorts after a.

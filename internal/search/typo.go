@@ -24,6 +24,8 @@ import (
 const (
 	minTypo = 4  // letters of the shortest word that is corrected
 	maxTypo = 16 // and of the longest
+
+	minMeant = 5
 )
 
 // isWord reports whether a form may be corrected, or be what is meant.
@@ -66,19 +68,18 @@ type typoWord struct {
 }
 
 // typoWords returns the words that may be meant, in order of key: those in a
-// title or name, and those in two documents or more.
+// title or name, and those in minMeant documents or more.
 func typoWords(forms []entry, key func(string) string) []typoWord {
 	var out []typoWord
 	for _, f := range forms {
 		if !isWord(f.key) {
 			continue
 		}
-		titled := slices.ContainsFunc(f.list, func(o occurrence) bool { return o.titled })
-		if !titled && len(f.list) < 2 {
+		if !f.titled && len(f.list) < minMeant {
 			continue
 		}
-		rank := 2 * min(bits.Len(uint(len(f.list)))-1, 12)
-		if titled {
+		rank := 2 * min(bits.Len(uint(len(f.list)))/3, 4)
+		if f.titled {
 			rank++
 		}
 		out = append(out, typoWord{key(f.key), byte('A' + rank)})

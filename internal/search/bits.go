@@ -1,0 +1,213 @@
+package search
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Forms and occurrences are written as bits, 13 to a pair of digits. The gaps
+// between documents are near random, so a code made for that comes within one
+// part in a hundred of the least that is possible; compressing bytes does not,
+// and does worse when letters and such bytes are mixed in one file.
+//
+//	gap v  Rice: v>>k in unary, then the low k bits; k follows from how common
+//	       the form is
+//	count  Elias gamma
+//	key    counts: characters shared with the key before, plus 1; characters
+//	       that follow. Each of these by its place among keyLetters: the first
+//	       8 as 0 and 3 bits, the next 8 as 10 and 3, the next 31 as 11 and 5,
+//	       any other as seven ones and 16 bits
+//	weight 1: 0   2: 10   3 and more: 111 and unary   headWeight and more: 110
+//	       and Rice with k = 1
+const (
+	pairBits = 13
+	pairBase = len(digits)
+)
+
+// riceOf returns k for n of all documents: the gaps are shortest to write when
+// 2^k is about 0.7 of their mean.
+func riceOf(n, all int) int {
+	k := 0
+	for n*3<<(k+1) < all*2 {
+		k++
+	}
+	return k
+}
+
+// keyLetters are the characters of keys from the common to the rare.
+const keyLetters = "eaiotrnslcdpmuhgbfyvwkxzjq0123456789-.,*"
+
+// A bitWriter appends bits to a text.
+type bitWriter struct {
+	b    strings.Builder
+	held int // bits not written yet
+	n    int // how many
+}
+
+// bits appends the low n bits of v, the highest first.
+func (w *bitWriter) bits(v, n int) {
+	for i := n - 1; i >= 0; i-- {
+		w.held = w.held<<1 | v>>i&1
+		if w.n++; w.n == pairBits {
+			w.b.WriteByte(digits[w.held/pairBase])
+			w.b.WriteByte(digits[w.held%pairBase])
+			w.held, w.n = 0, 0
+		}
+	}
+}
+
+// unary appends v ones and a zero.
+func (w *bitWriter) unary(v int) {
+	for range v {
+		w.bits(1, 1)
+	}
+	w.bits(0, 1)
+}
+
+func (w *bitWriter) rice(v, k int) {
+	w.unary(v >> k)
+	w.bits(v, k)
+}
+
+// count appends v, which is 1 or more.
+func (w *bitWriter) count(v int) {
+	n := 0
+	for v>>(n+1) > 0 {
+		n++
+	}
+	w.unary(n)
+	w.bits(v, n)
+}
+
+func (w *bitWriter) weight(v int) {
+	switch {
+	case v == 1:
+		w.bits(0b0, 1)
+	case v == 2:
+		w.bits(0b10, 2)
+	case v < headWeight:
+		w.bits(0b111, 3)
+		w.unary(v - 3)
+	default:
+		w.bits(0b110, 3)
+		w.rice(v-headWeight, 1)
+	}
+}
+
+// key appends a key that follows last.
+func (w *bitWriter) key(last, key string) {
+	chars, bytes := sharedPrefix(last, key)
+	w.count(chars + 1)
+	rest := key[bytes:]
+	w.count(utf8.RuneCountInString(rest))
+	for _, r := range rest {
+		w.letter(r)
+	}
+}
+
+func (w *bitWriter) letter(r rune) {
+	switch i := strings.IndexRune(keyLetters, r); {
+	case i < 0:
+		w.bits(0b1111111, 7)
+		w.bits(int(r), 16)
+	case i < 8:
+		w.bits(i, 4)
+	case i < 16:
+		w.bits(0b10000+i-8, 5)
+	default:
+		w.bits(0b1100000+i-16, 7)
+	}
+}
+
+// text returns what was written, filled up with zeros.
+func (w *bitWriter) text() string {
+	if w.n > 0 {
+		w.bits(0, pairBits-w.n)
+	}
+	return w.b.String()
+}
+
+// size returns how many bytes text will return.
+func (w *bitWriter) size() int { return w.b.Len() + min(w.n, 1)*2 }
+
+// A bitReader reads what a bitWriter wrote.
+type bitReader struct {
+	s    string
+	i    int // next pair
+	held int
+	n    int
+}
+
+func (r *bitReader) bit() int {
+	if r.n == 0 {
+		if r.i+1 >= len(r.s) {
+			return 0 // cut off: reads as zeros
+		}
+		r.held = digitOf[r.s[r.i]&127]*pairBase + digitOf[r.s[r.i+1]&127]
+		r.i, r.n = r.i+2, pairBits
+	}
+	r.n--
+	return r.held >> r.n & 1
+}
+
+func (r *bitReader) bits(n int) int {
+	v := 0
+	for range n {
+		v = v<<1 | r.bit()
+	}
+	return v
+}
+
+func (r *bitReader) unary() int {
+	v := 0
+	for r.bit() == 1 {
+		v++
+	}
+	return v
+}
+
+func (r *bitReader) rice(k int) int {
+	high := r.unary()
+	return high<<k | r.bits(k)
+}
+
+func (r *bitReader) count() int {
+	n := r.unary()
+	return 1<<n | r.bits(n)
+}
+
+func (r *bitReader) weight() int {
+	if r.bit() == 0 {
+		return 1
+	}
+	if r.bit() == 0 {
+		return 2
+	}
+	if r.bit() == 1 {
+		return 3 + r.unary()
+	}
+	return headWeight + r.rice(1)
+}
+
+func (r *bitReader) key(last []rune) []rune {
+	shared := r.count() - 1
+	key := slices.Clone(last[:min(shared, len(last))])
+	for range r.count() {
+		key = append(key, r.letter())
+	}
+	return key
+}
+
+func (r *bitReader) letter() rune {
+	if r.bit() == 0 {
+		return rune(keyLetters[r.bits(3)])
+	}
+	if r.bit() == 0 {
+		return rune(keyLetters[8+r.bits(3)])
+	}
+	if i := 16 + r.bits(5); i < len(keyLetters) {
+		return rune(keyLetters[i])
+	}
+	return rune(r.bits(16))
+}
