@@ -25,6 +25,8 @@
 //   - gate: a condition under which a statement applies. situation: what is
 //     known of one mix's water, vessel, place and time.
 //   - criterion: when a reading counts as a reaction.
+//   - half-life: how long half of an active lasts in water of one pH, by one
+//     source. standing time: how long a mix waits in the tank.
 //   - recipe: field rates scaled to one jar. trial: a set of jars that answers
 //     one question. packet: the printable form of a trial. load: one fill of the
 //     sprayer. sheet: a markdown fact sheet. source: a bibliography entry.

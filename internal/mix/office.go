@@ -141,4 +141,5 @@ type Book struct {
 	Recipes        []Recipe
 	Cautions       []Caution
 	Criteria       []Criterion
+	HalfLives      []HalfLife // one a source and active
 }
