@@ -30,6 +30,7 @@ func (l *loader) check() {
 	l.checkProducts(x)
 	l.checkSteps()
 	l.checkCautions()
+	l.checkActives()
 }
 
 func (l *loader) checkRefs() {

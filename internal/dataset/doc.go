@@ -274,4 +274,21 @@
 //	    needed: true            # a jar is clean only when this was recorded
 //	    says: ...
 //	    sources: [...]
+//
+// halflives.yaml
+//
+//	halflives:
+//	  - id: captan-howard
+//	    active: captan          # ISO common name as products write it; or
+//	    class: carbamate        #   class: when the source speaks of no single active
+//	    temperature: 28 °C      # of the water; left out: the source does not say
+//	    points:                 # rising in pH; left out when the source gives no number
+//	      - {ph: 5.2, half_life: 10.3 h}
+//	      - {ph: 5 to 7, half_life: stable}
+//	    note: ...               # what the source says in words, what is wrong with its print
+//	    sources: [...]
+//
+// A half-life is a time, "about 16 d", a range "3 d to 4 d", a bound "> 31 d" or
+// the word stable. Each source is a record of its own: nothing is interpolated
+// between two of them.
 package dataset

@@ -42,6 +42,7 @@ func (l *loader) kinds() []fileKind {
 		one("recipes", l.recipe(), &b.Recipes, "jar tests ready to print"),
 		one("cautions", l.caution(), &b.Cautions, "safety text stamped on pages"),
 		one("criteria", l.criterion(), &b.Criteria, "when a reading counts as a reaction"),
+		one("halflives", l.halfLife(), &b.HalfLives, "how long actives last in water, by pH"),
 	}
 }
 

@@ -32,7 +32,10 @@ var (
 	// One day is a long stand for a jar; a season is the longest interval a
 	// notice or a step can mean.
 	durations = span{"time", 0, 366 * 24 * 60, 1, "min", "0 to 366 days"}
-	shares    = span{"share", 0, 1, 1, "", ""}
+	// A second is faster than any published hydrolysis; after ten years nobody
+	// calls it one.
+	halfLifeSpan = span{"half-life", 1, 10 * 366 * 24 * 3600, 60, "min", "1 s to 10 years"}
+	shares       = span{"share", 0, 1, 1, "", ""}
 	// mL/m²: 0.1 gal/ac by air is 0.09, a drench of 2,000 gal/ac is 1,871.
 	sprayVolumes = span{"spray volume", 5, 500_000, 100, "mL/m²", "0.5 to 50,000 L/ha"}
 )

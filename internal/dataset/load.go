@@ -198,6 +198,7 @@ func (l *loader) sortBook() {
 	by(b.Waters, func(r *mix.WaterSource) mix.ID { return r.ID })
 	by(b.Tools, func(r *mix.Tool) mix.ID { return r.ID })
 	by(b.Recipes, func(r *mix.Recipe) mix.ID { return r.ID })
+	by(b.HalfLives, func(r *mix.HalfLife) mix.ID { return r.ID })
 	slices.SortStableFunc(b.Cautions, func(x, y mix.Caution) int { return cmp.Compare(x.Hazard, y.Hazard) })
 	slices.SortStableFunc(b.Criteria, compareCriteria)
 }

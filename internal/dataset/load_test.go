@@ -41,7 +41,7 @@ func TestBook(t *testing.T) {
 	}
 	x := mix.NewIndex(b)
 	sourwell, gas, jar, well := x.Product("sourwell"), x.Interaction("carbonate-with-acid"), x.Observation("ob-1"), x.Water("well")
-	oil := x.Interaction("oil-with-hard-water")
+	oil, potash := x.Interaction("oil-with-hard-water"), b.HalfLivesOf("potassium bicarbonate")[0]
 	for _, c := range []struct {
 		got, want any
 		why       string
@@ -78,6 +78,16 @@ func TestBook(t *testing.T) {
 		{x.Observation("ob-2").Ratings[0].Mix, mix.Known(unit.Int(62)), "ratings are kept in percent"},
 		{x.Recipe("gas-jar").WaterShare, unit.Frac(1, 4), "a crowded fill"},
 		{b.Site.Tolerance, unit.Frac(5, 100), "tolerance"},
+		{b.HalfLives[0].ID, mix.ID("acids-word"), "half-lives by id"},
+		{potash.Temperature, mix.Known(unit.Int(25)), "the temperature of the water"},
+		{potash.Points[0].Low.Set, false, "less than: no lower end"},
+		{potash.Points[0].High, mix.Bound{Set: true, Open: true, Value: unit.Int(60)}, "a bound in minutes"},
+		{potash.Points[1].PH, [2]unit.Number{unit.Int(5), unit.Int(6)}, "one answer for a range of pH"},
+		{potash.Points[1].High, mix.Bound{Set: true, Value: unit.Int(4 * 24 * 60)}, "the upper end of a range"},
+		{potash.Points[2].About, true, "about"},
+		{potash.Points[2].Low, potash.Points[2].High, "one number is both ends"},
+		{potash.Points[3].High.Set, false, "more than: no upper end"},
+		{potash.Points[4].Stable, true, "stable, without a number"},
 		{b.Criteria[0].Symptom, mix.Gas, "criteria by symptom"},
 		{b.Criteria[1].Rise, mix.Known(unit.Int(5)), "9 °F of difference are 5 °C"},
 		{b.Cautions[0].Hazard, mix.NoHazard, "the general caution first"},

@@ -223,7 +223,7 @@ func messages(t *testing.T) []string {
 // message returns the format of a call that reports a problem.
 func message(call *ast.CallExpr) []string {
 	sel, ok := call.Fun.(*ast.SelectorExpr)
-	arg := map[string]int{"Problem": 0, "ProblemAt": 1, "Add": 1, "Warn": 0}
+	arg := map[string]int{"Problem": 0, "ProblemAt": 1, "Add": 1, "Warn": 1}
 	if !ok {
 		return nil
 	}

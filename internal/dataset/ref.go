@@ -29,6 +29,7 @@ const (
 	tools          space = "tool"
 	steps          space = "order step"
 	recipes        space = "recipe"
+	halfLives      space = "half-life"
 )
 
 // homes are the kinds of files that define the names of a space, for the spaces
