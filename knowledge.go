@@ -5,10 +5,10 @@ package tankleaf
 
 import "embed"
 
-// Knowledge holds classes, interactions with their sources, criteria, cautions,
-// the order of addition, measuring tools, crops, purposes, and the schemas for editors, below
-// data/.
+// Knowledge holds classes, interactions with their sources, half-lives, criteria,
+// cautions, the order of addition, measuring tools, crops, purposes, and the
+// schemas for editors, below data/.
 //
 //go:embed data/classes data/sources data/interactions data/criteria.yaml
-//go:embed data/cautions.yaml data/order.yaml data/tools.yaml data/crops.yaml data/purposes.yaml data/schema
+//go:embed data/cautions.yaml data/order.yaml data/tools.yaml data/crops.yaml data/purposes.yaml data/halflives.yaml data/schema
 var Knowledge embed.FS
