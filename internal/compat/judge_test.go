@@ -95,7 +95,19 @@ func TestVerdict(t *testing.T) {
 			b.clean3("j", "o1 p2")
 		}, mix.Steps, mix.Inference},
 		{"2: a notice that forbids", "n1 n2", func(b *book) { b.notice("no", mix.Forbids, "n1 n2") }, mix.Never, mix.Rule},
-		{"2: a notice that requires steps", "n1 n2", func(b *book) { b.notice("so", mix.Requires, "n1") }, mix.Steps, mix.Rule},
+		{"2: what a rule requires of one product is no evidence on the pair", "n1 n2", func(b *book) {
+			b.notice("so", mix.Requires, "n1")
+		}, mix.Unknown, mix.NoGrade},
+		{"2: nor is what it requires of the pair", "n1 n2", func(b *book) {
+			b.notice("so", mix.Requires, "n1 n2")
+		}, mix.Unknown, mix.NoGrade},
+		{"2: it makes steps of a mix that is known to be clean", "n1 n2", func(b *book) {
+			b.notice("so", mix.Requires, "n1")
+			b.clean3("j", "n1 n2")
+		}, mix.Steps, mix.Rule},
+		{"2: and leaves what is worse as it was", "oil powder", func(b *book) {
+			b.notice("so", mix.Requires, "oil")
+		}, mix.Apart, mix.Study},
 		{"2: permission is not evidence", "n1 n2", func(b *book) { b.notice("may", mix.Allows, "n1 n2") }, mix.Unknown, mix.NoGrade},
 		{"2: clean jars do not cancel a hazard", "a1 c1", func(b *book) { b.clean3("j", "a1 c1") }, mix.Never, mix.Inference},
 		{"3: three independent clean jars relax a class statement", "o1 p2", func(b *book) {
@@ -210,6 +222,29 @@ func TestVerdict(t *testing.T) {
 		}
 		if d := a.Deciding(); (d == nil) != (a.Verdict == mix.Unknown) {
 			t.Errorf("%s: %s: a verdict has evidence, no verdict has none; got %s", c.mix, c.why, tell(a))
+		}
+	}
+}
+
+// TestRuleOnOneIsNoTest holds that a pair stays untested when all that is known
+// is what a rule, or a water, does to one of the two.
+func TestRuleOnOneIsNoTest(t *testing.T) {
+	for _, c := range []struct {
+		why   string
+		given func(*book)
+		want  mix.Verdict
+	}{
+		{"required steps", func(b *book) { b.notice("so", mix.Requires, "n1") }, mix.Unknown},
+		{"a prohibition of one product", func(b *book) { b.notice("no", mix.Forbids, "n1") }, mix.Never},
+	} {
+		b := orchard()
+		c.given(b)
+		a := b.judge().Mix([]mix.ID{"n1", "n2"}, mix.Situation{})
+		if a.Verdict != c.want || len(a.Untested) != 1 {
+			t.Errorf("%s: %v with %d pairs untested, want %v and the pair untested", c.why, a.Verdict, len(a.Untested), c.want)
+		}
+		if len(a.Findings) != 1 {
+			t.Errorf("%s: %d findings, want the rule to be shown", c.why, len(a.Findings))
 		}
 	}
 }

@@ -26,6 +26,7 @@ type rule struct {
 	product  bool // one of its members is a product, not a class
 	law      bool // a notice, or an interaction of kind legal: holds for all members of a class
 	notice   bool
+	demand   bool // asks for steps and says nothing of what happens in the tank
 	inForce  bool
 	doubts   []Doubt // whatever the mix
 }
@@ -71,7 +72,7 @@ func (j *Judge) noticeRule(n *mix.Notice) *rule {
 	case mix.Forbids:
 		r.verdict = mix.Never
 	case mix.Requires:
-		r.verdict = mix.Steps
+		r.verdict, r.demand = mix.Steps, true
 	case mix.Allows, mix.Informs, mix.NoEffect: // permission is no evidence that nothing happens
 	}
 	r.stated = r.verdict

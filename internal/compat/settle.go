@@ -33,7 +33,7 @@ func (q *inquiry) settle() Answer {
 	}
 	a.Hazards, a.Handling = q.hazards(), q.handling()
 	a.Symptoms = q.bySymptom()
-	a.Untested = q.untested(a.Verdict)
+	a.Untested = q.untested()
 	a.Doubts = append(a.Doubts, q.whole(&a)...)
 	return a
 }
@@ -232,12 +232,18 @@ func (q *inquiry) counter() {
 
 // combine returns the verdict: the worst that any finding asks for; else clean
 // when every needed symptom was looked for in vain, or a source says so of these
-// very items; else unknown.
+// very items; else unknown. What law or label asks for makes steps of a mix that
+// is known to be clean; it is no evidence, and of one that nobody has tested it
+// leaves "no evidence".
 func (q *inquiry) combine() mix.Verdict {
 	worst := mix.Unknown
 	var cover symptomSet
-	sourced := false
+	sourced, asked := false, false
 	for _, h := range q.held {
+		if h.demands() {
+			asked = asked || h.Verdict == mix.Steps
+			continue
+		}
 		worst = max(worst, h.Verdict)
 		if h.clean && h.set != nil {
 			cover |= h.symptoms
@@ -251,9 +257,27 @@ func (q *inquiry) combine() mix.Verdict {
 		}
 	}
 	if worst <= mix.Clean && (covered || sourced) {
-		return mix.Clean
+		worst = mix.Clean
+	}
+	if worst == mix.Clean && asked {
+		worst = mix.Steps
+	}
+	if worst == mix.Unknown {
+		q.shelve()
 	}
 	return worst
+}
+
+// demands reports whether a finding asks for steps and is no evidence.
+func (h *holding) demands() bool { return h.rule != nil && h.rule.demand }
+
+// shelve leaves demands to be shown beside "no evidence".
+func (q *inquiry) shelve() {
+	for _, h := range q.held {
+		if h.demands() {
+			h.Verdict = mix.Unknown
+		}
+	}
 }
 
 // parts tells each finding what it did.

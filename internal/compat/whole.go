@@ -65,20 +65,15 @@ func (q *inquiry) bySymptom() []SymptomVerdict {
 	return list
 }
 
-// untested lists the pairs about which nothing is known: no finding that counts
-// here speaks of both, and the pair by itself is unknown.
-func (q *inquiry) untested(verdict mix.Verdict) [][]mix.ID {
-	if len(q.items) == 2 {
-		if verdict == mix.Unknown {
-			return [][]mix.ID{q.items}
-		}
-		return nil
-	}
+// untested lists the pairs about which nothing is known: no evidence that counts
+// speaks of both, here or of the pair by itself. What a rule or a water says of one
+// of the two tests nothing.
+func (q *inquiry) untested() [][]mix.ID {
 	var list [][]mix.ID
 	for a := range q.items {
 		for b := a + 1; b < len(q.items); b++ {
 			pair := []mix.ID{q.items[a], q.items[b]}
-			if q.spoken(1<<a|1<<b) || q.j.judge(pair, q.s).Verdict != mix.Unknown {
+			if q.spoken(1<<a|1<<b) || len(q.items) > 2 && len(q.j.judge(pair, q.s).Untested) == 0 {
 				continue
 			}
 			list = append(list, pair)
@@ -89,7 +84,7 @@ func (q *inquiry) untested(verdict mix.Verdict) [][]mix.ID {
 
 func (q *inquiry) spoken(pair itemSet) bool {
 	for _, h := range q.held {
-		if h.Verdict != mix.Unknown && h.items.contains(pair) {
+		if h.Verdict != mix.Unknown && !h.demands() && h.items.contains(pair) {
 			return true
 		}
 	}
