@@ -1,6 +1,6 @@
 // Package jar turns field rates into what is poured: the doses of one jar, the
 // loads of a sprayer, and the order in which products go in. Beside them stand the
-// sums of a sprayer and its water. It is arithmetic on values; it reads no file
+// sums of a sprayer and its water, and what is left of an active after a wait. It is arithmetic on values; it reads no file
 // and judges no mix.
 //
 // # Words
@@ -65,6 +65,21 @@
 // goes last and says so: its label decides. Products of one step keep the order
 // they were given in.
 //
+// # Standing time
+//
+//	half-life, log scale
+//	  10 h ─●                  ● published by this source
+//	        │ ╲
+//	   1 h ─│   ○              ○ interpolated between two of its points
+//	        │     ╲
+//	 6 min ─│       ●  ?       ? beyond them nothing is known
+//	        └──┬───┬───┬────
+//	          pH 5 6   7
+//
+// What is left of an active after a wait is one half to the power of time over
+// half-life. Sources are laid side by side, and their spread is shown, never a mean.
+// It says which waits cost a dose and gives no permission to wait.
+//
 // # Invariants
 //
 //   - A dose is linear in rate and in jar.
@@ -74,6 +89,8 @@
 //     volume.
 //   - The areas of all loads sum to the area exactly, and the amounts of all loads
 //     to the total exactly.
+//   - A half-life is never extrapolated, nor taken from two sources at once; what is
+//     left never grows with time, and one more source never narrows the spread.
 //   - Nothing is rounded before it is printed; what is printed is rounded once, by
 //     [unit.Number.Round], to three decimals of mL or g.
 package jar
