@@ -1,0 +1,30 @@
+// Written from the Go structs by go test ./internal/planner -update. Do not edit.
+
+/** The codes that meet a spray tank; true: the concentrate is weighed. */
+export const tankForms: Record<string, boolean> = {
+  CS: false,
+  DC: false,
+  EC: false,
+  EG: true,
+  EO: false,
+  EP: true,
+  EW: false,
+  GL: false,
+  GW: false,
+  ME: false,
+  OD: false,
+  SC: false,
+  SE: false,
+  SG: true,
+  SL: false,
+  SO: false,
+  SP: true,
+  ST: true,
+  WG: true,
+  WP: true,
+  WT: true,
+  XX: false,
+  ZC: false,
+  ZE: false,
+  ZW: false,
+};

@@ -1,0 +1,152 @@
+// Reads the vectors that Go reads, and must give the same answers. Run by
+// internal/planner's tests, which compare the number of cases.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { text } from "./unit/format";
+import type { Num } from "./unit/number";
+import * as parse from "./unit/parse";
+import type { Dimension, Quantity } from "./unit/quantity";
+import { parseRate } from "./unit/rate";
+import { parseStrength, strengthText } from "./unit/strength";
+import { Refusal } from "./unit/text";
+import { loadRequest, recipeRequest } from "./jar/input";
+import type { LoadInput, ProductInput, RecipeInput, StepInput } from "./jar/json";
+import { plan } from "./jar/load";
+import { planJSON, recipeJSON } from "./jar/output";
+import { Problems } from "./jar/problem";
+import { recipe } from "./jar/recipe";
+
+const dir = process.env["VECTORS"] ?? "";
+
+interface Case {
+  name: string;
+  why: string;
+  in: unknown;
+  want: unknown;
+}
+
+/** Reads a file of vectors strictly: unknown keys, another schema or no case fail. */
+function readVectors(data: string): Case[] {
+  const set = JSON.parse(data) as { schema: number; cases: Case[] };
+  only(set, ["schema", "cases"]);
+  assert.equal(set.schema, 1, "unknown schema");
+  assert.ok(set.cases.length > 0, "no cases");
+  const seen = new Set<string>();
+  for (const c of set.cases) {
+    only(c, ["name", "why", "in", "want"]);
+    assert.ok(c.name && c.why && !seen.has(c.name), "case without name or reason, or named twice: " + c.name);
+    seen.add(c.name);
+  }
+  return set.cases;
+}
+
+/** Fails on a key that is not known here. */
+function only(o: object, keys: readonly string[]): void {
+  for (const k of Object.keys(o)) assert.ok(keys.includes(k), "unknown key " + k);
+}
+
+/** The keys of a type, complete by the compiler's word. */
+const keysOf = <T>(keys: Record<keyof T, true>): string[] => Object.keys(keys);
+
+const productKeys = keysOf<ProductInput>({
+  name: true, rate: true, form: true, state: true, density: true, bag: true, position: true, classes: true, range: true, spray_range: true,
+});
+const stepKeys = keysOf<StepInput>({ id: true, bags: true, forms: true, classes: true });
+const recipeKeys = keysOf<RecipeInput>({ jar: true, spray_volume: true, water_share: true, first_water: true, products: true, steps: true });
+const loadKeys = keysOf<LoadInput>({
+  area: true, spray_volume: true, tank: true, max_fill: true, minimum: true, heel: true, first_water: true, products: true, steps: true,
+});
+
+function checkInput(q: RecipeInput | LoadInput, keys: string[]): void {
+  only(q, keys);
+  for (const p of q.products) only(p, productKeys);
+  for (const s of q.steps ?? []) only(s, stepKeys);
+}
+
+const quantity = <D extends Dimension>(read: (s: string) => Quantity<D>) => (s: string): [string, Num] => {
+  const q = read(s);
+  return [text(q), q.base];
+};
+const plain = (read: (s: string) => Num) => (s: string): [string, Num] => {
+  const n = read(s);
+  return [n.short(9), n];
+};
+
+/** The parser of each noun: how the text is written back, and its base. */
+const parsers: Record<string, (s: string) => [string, Num]> = {
+  volume: quantity(parse.parseVolume),
+  weight: quantity(parse.parseMass),
+  area: quantity(parse.parseArea),
+  length: quantity(parse.parseLength),
+  density: quantity(parse.parseDensity),
+  temperature: quantity(parse.parseTemperature),
+  time: quantity(parse.parseDuration),
+  flow: quantity(parse.parseFlow),
+  speed: quantity(parse.parseSpeed),
+  "spray volume": quantity(parse.parseSprayVolume),
+  content: quantity(parse.parseContent),
+  rate: (s) => [parseRate(s).text(), parseRate(s).base],
+  amount: (s) => {
+    const a = parse.parseAmount(s);
+    return [a.isDry ? text(a.mass) : text(a.volume), a.base()];
+  },
+  percentage: plain(parse.parsePercent),
+  number: plain(parse.parseNumber),
+  "temperature rise": plain(parse.parseRise),
+  strength: (s) => [strengthText(parseStrength(s)), parseStrength(s).perVolume.base],
+};
+
+function unitAnswer(q: { noun: string; text: string }): unknown {
+  only(q, ["noun", "text"]);
+  const read = parsers[q.noun];
+  assert.ok(read, "no parser for " + q.noun);
+  try {
+    const [written, base] = read(q.text);
+    return { text: written, base: base.fixed(12) };
+  } catch (e) {
+    if (!(e instanceof Refusal)) throw e;
+    return { code: e.code, ...(e.offset !== 0 && { offset: e.offset }) };
+  }
+}
+
+function answer(work: () => unknown): unknown {
+  try {
+    return { is: work() };
+  } catch (e) {
+    if (!(e instanceof Problems)) throw e;
+    return { problems: e.list.map((p) => ({ code: p.code, ...(p.product !== "" && { product: p.product }) })) };
+  }
+}
+
+const files: Record<string, (q: never) => unknown> = {
+  unit: unitAnswer,
+  jar: (q: RecipeInput) => {
+    checkInput(q, recipeKeys);
+    return answer(() => recipeJSON(recipe(recipeRequest(q))));
+  },
+  load: (q: LoadInput) => {
+    checkInput(q, loadKeys);
+    return answer(() => planJSON(plan(loadRequest(q))));
+  },
+};
+
+for (const [name, run] of Object.entries(files)) {
+  for (const c of readVectors(readFileSync(`${dir}/${name}.json`, "utf8"))) {
+    test(`${name}: ${c.name}`, () => assert.deepEqual(run(c.in as never), c.want));
+  }
+}
+
+test("vectors are read strictly", () => {
+  const one = '{"name":"n","why":"w","in":{},"want":{}}';
+  const twice = `{"schema":1,"cases":[${one},${one}]}`;
+  const wrong = ['{"schema":1,"cases":[]}', `{"schema":2,"cases":[${one}]}`, '{"schema":1,"case":[]}', "[]", twice];
+  for (const data of [...wrong, '{"schema":1,"cases":[{"name":"n"}]}']) {
+    assert.throws(() => readVectors(data));
+  }
+  assert.throws(() => unitAnswer({ noun: "rate", txt: "" } as never));
+  assert.throws(() => checkInput({ jra: "1 qt", products: [] } as never, recipeKeys));
+  assert.equal(readVectors(`{"schema":1,"cases":[${one}]}`).length, 1);
+});
