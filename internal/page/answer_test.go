@@ -63,7 +63,7 @@ func TestBandOfNoEvidence(t *testing.T) {
 	if got.Verdict != mix.Unknown || !strings.Contains(got.Why.Text, "Nobody has told us") || !strings.Contains(got.Instead.Text, "jar test first") {
 		t.Errorf("%+v", got)
 	}
-	if len(got.Steps)+len(got.Use) > 0 || got.Rest != "No jar, no study, no rule." {
+	if len(got.Steps)+len(got.Use) > 0 || got.Rest != l.t("band.no-evidence") {
 		t.Errorf("no evidence has advice of its own: %+v", got)
 	}
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"strings"
 
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
@@ -139,7 +138,3 @@ func (e *edition) pickSheets() map[mix.ID]*sheet.Sheet {
 	}
 	return picked
 }
-
-// plain returns a text for a list that is sorted: folded to one case, so that
-// sorting does not put capitals first.
-func plain(s string) string { return strings.ToLower(s) }

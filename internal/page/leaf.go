@@ -60,7 +60,6 @@ type Cite struct {
 // sourceLine is a source at the foot of a page.
 type sourceLine struct {
 	SourceView
-	places []string
 }
 
 // cite numbers a source at its first mention.

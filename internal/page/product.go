@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-	"unicode"
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
@@ -141,11 +140,8 @@ func (l *leaf) letters() []Letter {
 
 // initial returns the letter a name is listed under; "0" for anything else.
 func initial(name string) string {
-	for _, r := range folded.Replace(strings.ToLower(name)) {
-		if r < 128 && unicode.IsLetter(r) {
-			return string(unicode.ToUpper(r))
-		}
-		break
+	if first := folded.Replace(strings.ToLower(name)); first != "" && first[0] >= 'a' && first[0] <= 'z' {
+		return strings.ToUpper(first[:1])
 	}
 	return "0"
 }
