@@ -239,6 +239,32 @@
 //	  - question: Surfactants before or after emulsifiable concentrates?
 //	    positions:
 //	      - {says: After, sources: [sdsu]}
+//	sequences:                  # orders as their sources publish them
+//	  - id: sdsu
+//	    name: South Dakota State University Extension
+//	    start: {low: 33 %, high: 33 %}  # water before the first product
+//	    steps:
+//	      - {id: ams, name: Ammonium sulfate, classes: [ammonium-sulfate]}
+//	      - {id: dry, name: Dry products, forms: [WP, WG], bags: true, do: ...}
+//	    partial: true           # read to the last step and not beyond
+//	    note: ...               # how the source's words were read
+//	    sources: [sdsu]
+//
+// routine.yaml                 # how the office runs its jars; all may be left out but sources
+//
+//	readings: [0 min, 15 min, 30 min, 2 h, 16 h]   # after the last product
+//	inversions: 10              # of the vessel after each addition
+//	headspace: 25 %             # of the vessel left free
+//	crowded: 25 %               # of the water, in a crowded fill
+//	spare: 10 %                 # of products and water in a kit
+//	work: {setup: 3 min, addition: 2 min, stock: 4 min, reading: 1 min, wash: 4 min}
+//	kit:
+//	  - {id: gloves, name: Rubber gloves, wear: true, per: person, count: 2, sources: [...]}
+//	wash: [..., ...]            # clean-up and disposal
+//	labels:                     # sheets of labels by their dimensions
+//	  - {id: ..., name: 2 by 4 in, paper: letter, width: 4 in, height: 2 in, across: 2, down: 5,
+//	     left: 0.16 in, top: 0.5 in, step_x: 4.19 in, step_y: 2 in, sources: [...]}
+//	sources: [...]
 //
 // recipes.yaml
 //

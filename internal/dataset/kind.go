@@ -38,7 +38,9 @@ func (l *loader) kinds() []fileKind {
 		one("waters", l.water(), &b.Waters, "waters that were measured"),
 		one("tools", l.tool(), &b.Tools, "what the office measures doses with"),
 		lists("order", may("order", many("steps", l.orderStep()), addTo(&b.Order), "places in the order of addition, first to last"),
-			may("disputes", many("disputes", l.orderDispute()), addTo(&b.Disputes), "questions on which published orders disagree")),
+			may("disputes", many("disputes", l.orderDispute()), addTo(&b.Disputes), "questions on which published orders disagree"),
+			may("sequences", many("sequences", l.sequence()), addTo(&b.Sequences), "orders of addition as their sources publish them")),
+		whole("routine", l.routine(), func(r mix.Routine) { b.Routine = r }).alone(),
 		one("recipes", l.recipe(), &b.Recipes, "jar tests ready to print"),
 		one("cautions", l.caution(), &b.Cautions, "safety text stamped on pages"),
 		one("criteria", l.criterion(), &b.Criteria, "when a reading counts as a reaction"),
@@ -75,7 +77,11 @@ func lists(name string, fields ...yamlpos.Field[file]) fileKind {
 			}
 		}
 		if len(fields) > 1 {
-			f.Problem("nothing here that belongs into a file of "+name, "write "+fields[0].Name+": or "+fields[1].Name+":")
+			var keys []string
+			for _, field := range fields {
+				keys = append(keys, field.Name+":")
+			}
+			f.Problem("nothing here that belongs into a file of "+name, "write "+strings.Join(keys, " or "))
 		}
 	}}
 	return whole(name, o.Kind(), func(file) {})

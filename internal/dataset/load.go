@@ -75,6 +75,7 @@ func Load(fsys fs.FS) (*mix.Book, diag.List) {
 func newLoader(fsys fs.FS) *loader {
 	l := &loader{fsys: fsys, lang: "en", defs: map[space]map[mix.ID]definition{}, unread: map[string]bool{}}
 	l.table = l.kinds()
+	l.book.Routine = mix.UsualRoutine()
 	return l
 }
 
@@ -197,6 +198,7 @@ func (l *loader) sortBook() {
 	by(b.Places, func(r *mix.Place) mix.ID { return r.ID })
 	by(b.Waters, func(r *mix.WaterSource) mix.ID { return r.ID })
 	by(b.Tools, func(r *mix.Tool) mix.ID { return r.ID })
+	by(b.Sequences, func(r *mix.Sequence) mix.ID { return r.ID })
 	by(b.Recipes, func(r *mix.Recipe) mix.ID { return r.ID })
 	by(b.HalfLives, func(r *mix.HalfLife) mix.ID { return r.ID })
 	slices.SortStableFunc(b.Cautions, func(x, y mix.Caution) int { return cmp.Compare(x.Hazard, y.Hazard) })

@@ -29,6 +29,7 @@ const (
 	tools          space = "tool"
 	steps          space = "order step"
 	recipes        space = "recipe"
+	sequences      space = "sequence"
 	halfLives      space = "half-life"
 )
 

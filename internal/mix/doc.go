@@ -31,6 +31,8 @@
 //     one question. packet: the printable form of a trial. load: one fill of the
 //     sprayer. sheet: a markdown fact sheet. source: a bibliography entry.
 //     caution: safety text stamped on pages.
+//   - routine: how an office runs a jar: when it is read, how it is mixed, how much
+//     of it stays empty. sequence: an order of addition as one source publishes it.
 //   - step: something to do that makes a mix workable. mend: a product whose
 //     presence makes it workable. instead: what to use in place of a partner.
 //

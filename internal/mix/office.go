@@ -138,6 +138,8 @@ type Book struct {
 	Tools          []Tool
 	Order          []OrderStep
 	Disputes       []OrderDispute
+	Sequences      []Sequence
+	Routine        Routine
 	Recipes        []Recipe
 	Cautions       []Caution
 	Criteria       []Criterion
