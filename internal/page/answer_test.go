@@ -390,3 +390,84 @@ func TestSituationInWords(t *testing.T) {
 		t.Errorf("a situation of which nothing is known reads %q", got)
 	}
 }
+
+func TestMatrixFootnotes(t *testing.T) {
+	l := leafOf(t, shed(), 0, "matrix.html")
+	gate := mix.Gate{Factor: mix.PH, High: mix.Bound{Set: true, Open: true, Value: unit.Int(6)}, Written: "< 6"}
+	open := compat.Finding{Part: compat.Decides, Open: []mix.Gate{gate}}
+	for _, c := range []struct {
+		a    compat.Answer
+		want string
+		why  string
+	}{
+		{compat.Answer{}, "", "no evidence has no footnote"},
+		{compat.Answer{Findings: []compat.Finding{open}, Doubts: []compat.Doubt{{Code: compat.Disputed}}}, "Condition: pH under 6.", "the condition comes first"},
+		{compat.Answer{Findings: []compat.Finding{{Part: compat.Decides}}, Doubts: []compat.Doubt{{Code: compat.FromClass}, {Code: compat.Disputed}}},
+			"Published sources disagree. Both sides are below.", "else the first doubt that a cell shows"},
+		{compat.Answer{Findings: []compat.Finding{{Part: compat.Decides}}, Doubts: []compat.Doubt{{Code: compat.FromClass}}}, "", "the rest is left to the pair's page"},
+	} {
+		if got := l.cellNote(&c.a); got != c.want {
+			t.Errorf("%s: %q, want %q", c.why, got, c.want)
+		}
+	}
+	var n notes
+	if a, b, c, none := n.number("x"), n.number("y"), n.number("x"), n.number(""); a != 1 || b != 2 || c != 1 || none != 0 || len(n.list) != 2 {
+		t.Errorf("numbers %d %d %d %d", a, b, c, none)
+	}
+	for columns, want := range map[int]string{3: "chart-46", 46: "chart-46", 47: "chart-60", 80: "chart-80", 81: "chart-many"} {
+		if got := (&Matrix{Columns: columns}).Size(); got != want {
+			t.Errorf("%d columns: %s, want %s", columns, got, want)
+		}
+	}
+}
+
+func TestPairsLeadToWhatExplainsThem(t *testing.T) {
+	b := shed()
+	l := leafOf(t, b, 0, "product/sour.html")
+	through := statement(b, compat.Decides, mix.Never)
+	through.Matches = []compat.Match{{Item: "sour", Member: "acid"}, {Item: "fizz", Member: "carbonate"}}
+	single := through
+	single.Matches = through.Matches[:1]
+	for _, c := range []struct {
+		a    compat.Answer
+		want string
+		why  string
+	}{
+		{compat.Answer{Items: []mix.ID{"acid", "carbonate"}}, "../together/acid--carbonate.html", "a pair with a page of its own"},
+		{compat.Answer{Items: []mix.ID{"fizz", "sour"}, Findings: []compat.Finding{through}}, "../together/acid--carbonate.html", "through classes: the page of the two classes"},
+		{compat.Answer{Items: []mix.ID{"agent", "sour"}, Findings: []compat.Finding{single}}, "../interactions.html#clash", "else the record"},
+		{compat.Answer{Items: []mix.ID{"agent", "sour"}}, "", "no evidence leads nowhere"},
+	} {
+		if got := l.pairHref(&c.a); got != c.want {
+			t.Errorf("%s: %q, want %q", c.why, got, c.want)
+		}
+	}
+}
+
+func TestObservationsAreSplitIntoParts(t *testing.T) {
+	b := shed()
+	for i := range 1203 {
+		year := 2025
+		if i < 3 {
+			year = 2026
+		}
+		b.Observations = append(b.Observations, mix.Observation{ID: mix.ID("o-" + atoi(10000+i)), Date: mix.Date{Year: year, Month: 5, Day: 1 + i%28}})
+	}
+	l := leafOf(t, b, 0, "index.html")
+	var paths []string
+	total := 0
+	for i, p := range l.parts() {
+		paths = append(paths, partPath(i, p)+" "+l.partName(p))
+		total += len(p.list)
+		if len(p.list) > mostOnPage {
+			t.Errorf("%d on one page", len(p.list))
+		}
+	}
+	want := "observations.html 2026, observations-2025.html 2025, part 1, observations-2025-2.html 2025, part 2, observations-2025-3.html 2025, part 3"
+	if got := strings.Join(paths, ", "); got != want || total != 1203 {
+		t.Errorf("%d observations in %s", total, got)
+	}
+	if empty := leafOf(t, shed(), 0, "index.html").parts(); len(empty) != 1 || partPath(0, empty[0]) != "observations.html" {
+		t.Error("an office without observations has no page for them")
+	}
+}
