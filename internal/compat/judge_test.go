@@ -105,6 +105,14 @@ func TestVerdict(t *testing.T) {
 			b.notice("so", mix.Requires, "n1")
 			b.clean3("j", "n1 n2")
 		}, mix.Steps, mix.Rule},
+		{"2: also of a part that is, when more goes in", "n1 n2 p1", func(b *book) {
+			b.notice("so", mix.Requires, "n1")
+			b.clean3("j", "n1 n2")
+		}, mix.Steps, mix.Rule},
+		{"2: not of a part that it asks nothing of", "n1 n2 p1", func(b *book) {
+			b.notice("so", mix.Requires, "p1")
+			b.clean3("j", "n1 n2")
+		}, mix.Unknown, mix.NoGrade},
 		{"2: and leaves what is worse as it was", "oil powder", func(b *book) {
 			b.notice("so", mix.Requires, "oil")
 		}, mix.Apart, mix.Study},

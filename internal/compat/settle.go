@@ -214,14 +214,14 @@ func (q *inquiry) relaxes(h *holding, part []mix.ID, met []*mix.Observation) boo
 }
 
 // counter lets reactions of single products within a class decide against a
-// statement that the class mixes cleanly.
+// statement that the class mixes cleanly, in the whole mix or in part of it.
 func (q *inquiry) counter() {
 	for _, c := range q.held {
-		if !c.clean || c.rule == nil {
+		if c.rule == nil || !c.exact || c.said != mix.Clean || len(c.Open) > 0 {
 			continue
 		}
 		for _, h := range q.held {
-			if h.narrow && h.Part == Informative && h.said >= mix.Steps {
+			if h.narrow && c.items.contains(h.items) && h.Part == Informative && h.said >= mix.Steps {
 				h.Part, h.Verdict = NoPart, h.said
 				h.Doubts = addEvidence(h.Doubts, Disagree, c.Evidence)
 				c.Doubts = addEvidence(c.Doubts, Disagree, h.Evidence)
@@ -233,8 +233,8 @@ func (q *inquiry) counter() {
 // combine returns the verdict: the worst that any finding asks for; else clean
 // when every needed symptom was looked for in vain, or a source says so of these
 // very items; else unknown. What law or label asks for makes steps of a mix that
-// is known to be clean; it is no evidence, and of one that nobody has tested it
-// leaves "no evidence".
+// is known to be clean, in whole or in the part it is asked of; it is no evidence,
+// and of a mix that nobody has tested it leaves "no evidence".
 func (q *inquiry) combine() mix.Verdict {
 	worst := mix.Unknown
 	var cover symptomSet
@@ -259,25 +259,13 @@ func (q *inquiry) combine() mix.Verdict {
 	if worst <= mix.Clean && (covered || sourced) {
 		worst = mix.Clean
 	}
-	if worst == mix.Clean && asked {
-		worst = mix.Steps
-	}
-	if worst == mix.Unknown {
+	switch {
+	case asked && (worst == mix.Clean || worst == mix.Unknown && q.cleanPart()):
+		return mix.Steps
+	case worst == mix.Unknown:
 		q.shelve()
 	}
 	return worst
-}
-
-// demands reports whether a finding asks for steps and is no evidence.
-func (h *holding) demands() bool { return h.rule != nil && h.rule.demand }
-
-// shelve leaves demands to be shown beside "no evidence".
-func (q *inquiry) shelve() {
-	for _, h := range q.held {
-		if h.demands() {
-			h.Verdict = mix.Unknown
-		}
-	}
 }
 
 // parts tells each finding what it did.
