@@ -2,7 +2,9 @@ package site_test
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -15,24 +17,36 @@ import (
 	"tankleaf.example/internal/site"
 )
 
-// A test binary started with these set publishes one version after another into
-// the folder, until it is killed.
+// A test binary started with this set publishes one version after another into
+// the folder, until it is killed; with sceneName set it plays one scene.
 const publishInto = "TANKLEAF_TEST_PUBLISH_INTO"
 
 func TestMain(m *testing.M) {
 	if out := os.Getenv(publishInto); out != "" {
-		for v := 0; ; v++ {
-			if err := publishVersion(out, v); err != nil {
-				fmt.Fprintln(os.Stderr, err)
-				os.Exit(1)
-			}
-		}
+		publishForEver(out)
+	}
+	if name := os.Getenv(sceneName); name != "" {
+		play(name)
 	}
 	os.Exit(m.Run())
 }
 
+// publishForEver says on standard output that it has begun, so that the time to
+// start a process does not count.
+func publishForEver(out string) {
+	fmt.Println("begun")
+	for v := os.Getpid() * 1000; ; v++ { // no two publishers share a version
+		if err := publishVersion(out, v); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+	}
+}
+
 // filesPerVersion makes a publication long enough to be killed in the middle.
 const filesPerVersion = 40
+
+func versionFile(i int) string { return fmt.Sprintf("d%d/f%d.html", i%4, i) }
 
 func publishVersion(out string, v int) error {
 	s, err := site.Stage(out)
@@ -41,8 +55,8 @@ func publishVersion(out string, v int) error {
 	}
 	for i := range filesPerVersion {
 		body := fmt.Appendf(nil, "version %d, file %d\n", v, i)
-		if err := s.Write(fmt.Sprintf("d%d/f%d.html", i%4, i), body); err != nil {
-			return err
+		if err := s.Write(versionFile(i), body); err != nil {
+			return errors.Join(err, s.Drop())
 		}
 	}
 	return s.Publish()
@@ -52,32 +66,46 @@ func publishVersion(out string, v int) error {
 // absent folder is fine before the first publication is through.
 func wholeVersion(t *testing.T, out string, mayBeAbsent bool) (present bool) {
 	t.Helper()
-	if _, err := os.Stat(out); os.IsNotExist(err) && mayBeAbsent {
-		return false
-	}
-	files := tree(t, out)
-	if len(files) != filesPerVersion {
-		t.Fatalf("%d files, want %d", len(files), filesPerVersion)
-	}
-	manifest, err := os.ReadFile(filepath.Join(out, site.ManifestName))
+	present, err := lookWhole(out)
 	if err != nil {
 		t.Fatal(err)
 	}
+	if !present && !mayBeAbsent {
+		t.Fatalf("%s is absent", out)
+	}
+	return present
+}
+
+func lookWhole(out string) (present bool, err error) {
+	if _, err := os.Stat(out); errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	manifest, err := os.ReadFile(filepath.Join(out, site.ManifestName))
+	if err != nil {
+		return false, err
+	}
+	if n := strings.Count(string(manifest), "\n"); n != filesPerVersion {
+		return false, fmt.Errorf("the manifest names %d files, want %d", n, filesPerVersion)
+	}
 	version := ""
-	for name, body := range files {
-		line := fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(body)), name)
-		if !strings.Contains(string(manifest), line) {
-			t.Fatalf("%s is not what the manifest says", name)
+	for i := range filesPerVersion {
+		name := versionFile(i)
+		body, err := os.ReadFile(filepath.Join(out, name))
+		if err != nil {
+			return false, err
 		}
-		v, _, _ := strings.Cut(body, ",")
+		if line := fmt.Sprintf("%x  %s\n", sha256.Sum256(body), name); !strings.Contains(string(manifest), line) {
+			return false, fmt.Errorf("%s is not what the manifest says", name)
+		}
+		v, _, _ := strings.Cut(string(body), ",")
 		if version == "" {
 			version = v
 		}
 		if v != version {
-			t.Fatalf("%s is of %q beside %q", name, v, version)
+			return false, fmt.Errorf("%s is of %q beside %q", name, v, version)
 		}
 	}
-	return true
+	return true, nil
 }
 
 // TestKilledAtAnyInstant kills a publishing process at 200 random instants and
@@ -89,18 +117,7 @@ func TestKilledAtAnyInstant(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 1959))
 	present, staged := false, 0
 	for i := range kills {
-		cmd := exec.Command(os.Args[0])
-		cmd.Env = append(os.Environ(), publishInto+"="+out)
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
-		time.Sleep(time.Duration(1000+random.IntN(14000)) * time.Microsecond)
-		if err := cmd.Process.Signal(syscall.SIGKILL); err != nil {
-			t.Fatal(err)
-		}
-		if err := cmd.Wait(); err == nil || cmd.ProcessState.Exited() {
-			t.Fatalf("kill %d: the publisher ended by itself: %v", i, err)
-		}
+		killOne(t, i, out, time.Duration(random.IntN(12000))*time.Microsecond)
 		present = wholeVersion(t, out, !present) || present
 		if len(names(t, parent)) > 1 {
 			staged++
@@ -119,27 +136,64 @@ func TestKilledAtAnyInstant(t *testing.T) {
 	}
 }
 
-// TestTwoAtOnce runs two publishers against a reader that must always see one
-// whole version.
+// killOne starts a publisher and kills it some time after it has begun.
+func killOne(t *testing.T, n int, out string, after time.Duration) {
+	t.Helper()
+	cmd, complaint := startPublisher(t, out)
+	time.Sleep(after)
+	if err := cmd.Process.Signal(syscall.SIGKILL); err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Wait(); err == nil || cmd.ProcessState.Exited() {
+		t.Fatalf("kill %d: the publisher ended by itself: %v\n%s", n, err, complaint)
+	}
+}
+
+func startPublisher(t *testing.T, out string) (*exec.Cmd, *strings.Builder) {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), publishInto+"="+out)
+	var complaint strings.Builder
+	cmd.Stderr = &complaint
+	begun, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := begun.Read(make([]byte, 8)); err != nil {
+		t.Fatal(err)
+	}
+	return cmd, &complaint
+}
+
+// TestTwoAtOnce runs two publishing processes against a reader that opens files
+// by their names: it must always find each of them, and all that it reads while
+// one manifest stands must be what that manifest says.
 func TestTwoAtOnce(t *testing.T) {
 	parent := t.TempDir()
 	out := filepath.Join(parent, "public")
-	done := make(chan error, 2)
-	for p := range 2 {
-		go func() {
-			for v := range 20 {
-				if err := publishVersion(out, 1000*(p+1)+v); err != nil {
-					done <- err
-					return
-				}
-			}
-			done <- nil
-		}()
+	if err := publishVersion(out, 1_000_000); err != nil {
+		t.Fatal(err)
 	}
-	for range 2 {
-		if err := <-done; err != nil {
+	first, complaint1 := startPublisher(t, out)
+	second, complaint2 := startPublisher(t, out)
+	undisturbed, versions := readWhile(t, out, 1500*time.Millisecond)
+	for _, cmd := range []*exec.Cmd{first, second} {
+		if err := cmd.Process.Signal(syscall.SIGKILL); err != nil {
 			t.Fatal(err)
 		}
+		if err := cmd.Wait(); err == nil || cmd.ProcessState.Exited() {
+			t.Fatalf("a publisher ended by itself: %v\n%s%s", err, complaint1, complaint2)
+		}
+	}
+	if undisturbed == 0 || versions < 3 {
+		t.Errorf("%d undisturbed readings of %d versions: the test shows little", undisturbed, versions)
+	}
+	t.Logf("%d undisturbed readings, %d versions seen", undisturbed, versions)
+	if err := publishVersion(out, 1); err != nil {
+		t.Fatal(err)
 	}
 	wholeVersion(t, out, false)
 	if got := names(t, parent); len(got) != 1 {
@@ -147,21 +201,40 @@ func TestTwoAtOnce(t *testing.T) {
 	}
 }
 
-func TestReadOnlyParent(t *testing.T) {
-	parent := t.TempDir()
-	out := filepath.Join(parent, "public")
-	if err := publishVersion(out, 1); err != nil {
+// readWhile reads the site over and over. It returns how many readings fell
+// between two exchanges, and how many manifests it met.
+func readWhile(t *testing.T, out string, long time.Duration) (undisturbed, versions int) {
+	t.Helper()
+	met := map[string]bool{}
+	for end := time.Now().Add(long); time.Now().Before(end); {
+		before := readFile(t, filepath.Join(out, site.ManifestName))
+		bodies := map[string]string{}
+		for i := range 3 {
+			name := versionFile(i * 13)
+			bodies[name] = readFile(t, filepath.Join(out, name))
+		}
+		met[before] = true
+		if readFile(t, filepath.Join(out, site.ManifestName)) != before {
+			continue
+		}
+		undisturbed++
+		for name, body := range bodies {
+			if line := fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(body)), name); !strings.Contains(before, line) {
+				t.Fatalf("%s is not what the manifest says", name)
+			}
+		}
+	}
+	return undisturbed, len(met)
+}
+
+// readFile reads a file that must be there at every instant. Between looking a
+// name up and reading the file the old site may be removed; what was opened is
+// read all the same.
+func readFile(t *testing.T, name string) string {
+	t.Helper()
+	body, err := os.ReadFile(name)
+	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Chmod(parent, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = os.Chmod(parent, 0o755) })
-	if os.Geteuid() == 0 {
-		t.Skip("root may write into read-only folders")
-	}
-	if err := publishVersion(out, 2); err == nil {
-		t.Error("published into a read-only folder")
-	}
-	wholeVersion(t, out, false)
+	return string(body)
 }

@@ -11,13 +11,6 @@ import (
 	"strings"
 )
 
-// Marker is the file by which a folder is known to be a site that we published
-// or were staging.
-const Marker = ".tankleaf"
-
-const markerText = "A site published by tankleaf build, which replaces this folder whole.\n" +
-	"Keep nothing else in it.\n"
-
 // ManifestName is the file that lists the SHA-256 of every other published file
 // in the form that sha256sum -c reads.
 const ManifestName = "SHA256SUMS"
@@ -63,10 +56,13 @@ func resolve(out string) (string, error) {
 		return "", err
 	}
 	real, err := filepath.EvalSymlinks(abs)
-	if errors.Is(err, fs.ErrNotExist) {
-		return abs, nil
+	if !errors.Is(err, fs.ErrNotExist) {
+		return real, err
 	}
-	return real, err
+	if _, err := os.Lstat(abs); err == nil {
+		return "", fmt.Errorf("%s: %w", out, ErrDangling)
+	}
+	return abs, nil
 }
 
 func stagingName(out string) string {
@@ -74,17 +70,16 @@ func stagingName(out string) string {
 }
 
 func (s *Staging) begin() error {
-	if err := mayReplace(s.out); err != nil {
-		return err
-	}
 	if err := restore(s.out); err != nil {
 		return err
 	}
-	if err := mayReplace(s.dir); err != nil {
+	if err := mayPublish(s.out); err != nil {
 		return err
 	}
-	if err := os.RemoveAll(s.dir); err != nil {
-		return fmt.Errorf("clear what an earlier build left: %w", err)
+	for _, left := range []string{s.dir, asideName(s.out)} {
+		if err := clearLeft(left); err != nil {
+			return err
+		}
 	}
 	if err := os.Mkdir(s.dir, 0o755); err != nil {
 		return fmt.Errorf("make the staging folder: %w", err)
@@ -96,26 +91,15 @@ func (s *Staging) begin() error {
 	return nil
 }
 
-// ErrNotOurs says that a folder in the way was not published by us.
-var ErrNotOurs = errors.New("the folder was not published by tankleaf and is not empty; name another with --out, or move it away")
-
-// mayReplace refuses anything but nothing, an empty folder, and a folder that
-// holds our marker.
-func mayReplace(dir string) error {
-	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+// clearLeft removes what a killed build left beside the site.
+func clearLeft(dir string) error {
+	if err := mayReplace(dir); err != nil {
+		return err
 	}
-	if err != nil {
-		return fmt.Errorf("look into %s: %w", dir, err)
+	if err := remove(dir); err != nil {
+		return fmt.Errorf("clear what an earlier build left: %w", err)
 	}
-	if len(entries) == 0 {
-		return nil
-	}
-	if info, err := os.Lstat(filepath.Join(dir, Marker)); err == nil && info.Mode().IsRegular() {
-		return nil
-	}
-	return fmt.Errorf("%s: %w", dir, ErrNotOurs)
+	return nil
 }
 
 // Write adds one file. The path is slash-separated and relative; it is refused
@@ -176,7 +160,7 @@ func portable(name string) bool {
 func (s *Staging) Publish() error {
 	defer s.unlock()
 	if err := s.publish(); err != nil {
-		_ = os.RemoveAll(s.dir)
+		_ = remove(s.dir)
 		return err
 	}
 	return nil
@@ -191,13 +175,16 @@ func (s *Staging) publish() error {
 	if err := syncTree(s.dir); err != nil {
 		return fmt.Errorf("bring the new site to the disk: %w", err)
 	}
-	if err := mayReplace(s.out); err != nil { // it may have changed while we wrote
+	if err := mayPublish(s.out); err != nil { // it may have changed while we wrote
 		return err
 	}
 	if err := swap(s.dir, s.out); err != nil {
 		return fmt.Errorf("put the new site in place: %w", err)
 	}
-	if err := os.RemoveAll(s.dir); err != nil {
+	if err := syncFolder(filepath.Dir(s.out)); err != nil {
+		return fmt.Errorf("the new site is in place; bring that to the disk: %w", err)
+	}
+	if err := remove(s.dir); err != nil {
 		return fmt.Errorf("the new site is in place; remove the old one: %w", err)
 	}
 	return nil
@@ -206,5 +193,5 @@ func (s *Staging) publish() error {
 // Drop gives up the staged site and leaves the old one as it was.
 func (s *Staging) Drop() error {
 	defer s.unlock()
-	return os.RemoveAll(s.dir)
+	return remove(s.dir)
 }

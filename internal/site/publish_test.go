@@ -27,7 +27,7 @@ func publish(t *testing.T, out string, files map[string]string) error {
 	return s.Publish()
 }
 
-// tree returns every file below dir but the marker and the manifest.
+// tree returns every file below dir but the marker, the manifest and links.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	got := map[string]string{}
@@ -36,7 +36,7 @@ func tree(t *testing.T, dir string) map[string]string {
 			return err
 		}
 		name, _ := filepath.Rel(dir, path)
-		if name == site.Marker || name == site.ManifestName {
+		if name == site.Marker || name == site.ManifestName || d.Type()&os.ModeSymlink != 0 {
 			return nil
 		}
 		body, err := os.ReadFile(path)
@@ -182,6 +182,107 @@ func TestPublishThroughALink(t *testing.T) {
 	}
 	if got := tree(t, real)["index.html"]; got != "x" {
 		t.Errorf("behind the link: got %q", got)
+	}
+}
+
+func TestStageRefusesWhatItWouldLose(t *testing.T) {
+	for _, c := range []struct {
+		spoil func(t *testing.T, out string)
+		want  error
+		why   string
+	}{
+		{func(t *testing.T, out string) { write(t, filepath.Join(out, "CNAME"), "mixes.example.org") },
+			site.ErrStrangers, "somebody put a file beside ours"},
+		{func(t *testing.T, out string) { write(t, filepath.Join(out, "d1", ".git"), "x") },
+			site.ErrStrangers, "somebody put a file below ours"},
+		{func(t *testing.T, out string) { symlink(t, "/", filepath.Join(out, "all")) },
+			site.ErrStrangers, "a link is not ours either"},
+		{func(t *testing.T, out string) { remove(t, filepath.Join(out, site.ManifestName)) },
+			os.ErrNotExist, "without a manifest nobody knows what is ours"},
+		{func(t *testing.T, out string) { remove(t, filepath.Join(out, site.Marker)) },
+			site.ErrNotOurs, "without the marker it is not ours"},
+		{func(t *testing.T, out string) {
+			remove(t, filepath.Join(out, site.Marker))
+			symlink(t, "SHA256SUMS", filepath.Join(out, site.Marker))
+		}, site.ErrNotOurs, "a link is no marker"},
+	} {
+		parent := t.TempDir()
+		out := filepath.Join(parent, "public")
+		if err := publishVersion(out, 1); err != nil {
+			t.Fatal(err)
+		}
+		c.spoil(t, out)
+		before := tree(t, out)
+		if err := publishVersion(out, 2); !errors.Is(err, c.want) {
+			t.Errorf("%s: got error %v, want %v", c.why, err, c.want)
+		}
+		if diff := cmp.Diff(before, tree(t, out)); diff != "" || len(names(t, parent)) != 1 {
+			t.Errorf("%s: beside %v\n%s", c.why, names(t, parent), diff)
+		}
+	}
+}
+
+func TestStageRefusesWhatIsNoFolder(t *testing.T) {
+	for _, c := range []struct {
+		put func(t *testing.T, out string)
+		why string
+	}{
+		{func(t *testing.T, out string) { write(t, out, "thesis") }, "a file is in the way"},
+		{func(t *testing.T, out string) { symlink(t, "gone", out) }, "a link to nothing is in the way"},
+		{func(t *testing.T, out string) { symlink(t, "public", out) }, "a link to itself is in the way"},
+	} {
+		parent := t.TempDir()
+		out := filepath.Join(parent, "public")
+		c.put(t, out)
+		before, _ := os.Lstat(out)
+		if err := publishVersion(out, 1); err == nil {
+			t.Errorf("%s: published over it", c.why)
+		}
+		after, err := os.Lstat(out)
+		if err != nil || !os.SameFile(before, after) || len(names(t, parent)) != 1 {
+			t.Errorf("%s: it is gone (%v) beside %v", c.why, err, names(t, parent))
+		}
+	}
+}
+
+// TestStageFollowsNoLinks is about links where we would stage: what they lead to
+// may be a site of ours and is not ours to clear.
+func TestStageFollowsNoLinks(t *testing.T) {
+	for _, name := range []string{".public.tankleaf-next", ".public.tankleaf-old"} {
+		parent := t.TempDir()
+		other, out := filepath.Join(parent, "other"), filepath.Join(parent, "public")
+		for _, site := range []string{other, out} {
+			if err := publishVersion(site, 1); err != nil {
+				t.Fatal(err)
+			}
+		}
+		symlink(t, other, filepath.Join(parent, name))
+		if err := publishVersion(out, 2); !errors.Is(err, site.ErrNotOurs) {
+			t.Errorf("%s: got error %v, want %v", name, err, site.ErrNotOurs)
+		}
+		wholeVersion(t, other, false)
+		wholeVersion(t, out, false)
+	}
+}
+
+func write(t *testing.T, name, body string) {
+	t.Helper()
+	if err := os.WriteFile(name, []byte(body), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func symlink(t *testing.T, to, name string) {
+	t.Helper()
+	if err := os.Symlink(to, name); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func remove(t *testing.T, name string) {
+	t.Helper()
+	if err := os.Remove(name); err != nil {
+		t.Fatal(err)
 	}
 }
 

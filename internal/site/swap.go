@@ -29,10 +29,7 @@ func restore(out string) error {
 // out is absent; where that matters, use a system that exchanges folders.
 func swapInTwo(next, out string) error {
 	aside := asideName(out)
-	if err := mayReplace(aside); err != nil {
-		return err
-	}
-	if err := os.RemoveAll(aside); err != nil {
+	if err := clearLeft(aside); err != nil {
 		return err
 	}
 	err := os.Rename(out, aside)
@@ -46,5 +43,5 @@ func swapInTwo(next, out string) error {
 		}
 		return err
 	}
-	return os.RemoveAll(aside)
+	return remove(aside)
 }

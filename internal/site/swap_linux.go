@@ -19,6 +19,8 @@ func swap(next, out string) error {
 		return os.Rename(next, out)
 	case errors.Is(err, unix.EINVAL), errors.Is(err, unix.ENOSYS), errors.Is(err, unix.ENOTSUP):
 		return swapInTwo(next, out) // a file system without exchange
+	case errors.Is(err, unix.EBUSY), errors.Is(err, unix.EXDEV):
+		return ErrMountPoint
 	}
 	return &os.LinkError{Op: "exchange", Old: next, New: out, Err: err}
 }
@@ -32,4 +34,19 @@ func syncTree(dir string) error {
 	}
 	defer f.Close()
 	return unix.Syncfs(int(f.Fd()))
+}
+
+// syncFolder brings the names in a folder to the disk: after a power cut the
+// exchange has happened before the old site is gone.
+func syncFolder(dir string) error {
+	f, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	err = f.Sync()
+	if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOTSUP) {
+		return nil // a file system whose folders need none
+	}
+	return err
 }
