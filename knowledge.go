@@ -6,9 +6,9 @@ package tankleaf
 import "embed"
 
 // Knowledge holds classes, interactions with their sources, half-lives, criteria,
-// cautions, the order of addition, measuring tools, crops, purposes, and the
+// cautions, the order of addition, the routine of the bench, measuring tools, crops, purposes, and the
 // schemas for editors, below data/.
 //
 //go:embed data/classes data/sources data/interactions data/criteria.yaml
-//go:embed data/cautions.yaml data/order.yaml data/tools.yaml data/crops.yaml data/purposes.yaml data/halflives.yaml data/schema
+//go:embed data/cautions.yaml data/order.yaml data/order data/routine.yaml data/tools.yaml data/crops.yaml data/purposes.yaml data/halflives.yaml data/schema
 var Knowledge embed.FS
