@@ -31,7 +31,7 @@ func bundle(t testing.TB, entry, out string, options api.BuildOptions) {
 
 // lookFor returns the path of a program that a test needs; without it the test is
 // skipped, but fails in CI.
-func lookFor(t *testing.T, program string) string {
+func lookFor(t testing.TB, program string) string {
 	t.Helper()
 	path, err := exec.LookPath(program)
 	if err != nil && os.Getenv("CI") == "true" {

@@ -88,7 +88,7 @@ function rateUnit(t: Text, r: string, at: number): Rate {
   }
   if (ofActive(r)) throw t.bad("of-active", at);
   const cut = cutPer(r);
-  if (!cut || cut[1] === "") throw noBase(t, cut ? cut[0] : r, at);
+  if (!cut || cut[1] === "") throw noBase(t, cut ? cut[0] : trim(r), at);
   return perBase(t, cut[0], cut[1], at);
 }
 

@@ -1,0 +1,296 @@
+package planner_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/evanw/esbuild/pkg/api"
+
+	"tankleaf.example/internal/jar"
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
+)
+
+const (
+	differentialCases = 120_000
+	differentialBatch = 10_000
+)
+
+// TestArithmeticInBrowser asks Go and the client's script, bundled and run in a real
+// Chromium, the same random questions. Every answer must be the same text.
+func TestArithmeticInBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes half a minute")
+	}
+	ctx := openBrowser(t, 3*time.Minute)
+	script := filepath.Join(t.TempDir(), "differential.js")
+	bundle(t, "differential.ts", script, api.BuildOptions{Format: api.FormatIIFE, Target: api.ES2020, MinifySyntax: true, MinifyWhitespace: true})
+	openScript(t, ctx, script)
+	seed := uint64(20260512)
+	draw := &drawer{rand.New(rand.NewPCG(seed, 1))}
+	differ, tally := 0, map[string]int{}
+	for n := 0; n < differentialCases; n += differentialBatch {
+		cases := make([][]string, differentialBatch)
+		for i := range cases {
+			cases[i] = draw.question()
+		}
+		question, err := json.Marshal(cases)
+		if err != nil {
+			t.Fatal(err)
+		}
+		answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("answerAll("+string(question)+")"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(answers) != len(cases) {
+			t.Fatalf("%d answers to %d cases", len(answers), len(cases))
+		}
+		for i, c := range cases {
+			want := answerInGo(c)
+			outcome, _, _ := strings.Cut(want, " ")
+			if outcome != "refused" && outcome != "problems" {
+				outcome = "answered"
+			}
+			tally[c[0]+" "+outcome]++
+			if answers[i] != want {
+				if differ++; differ <= 10 {
+					t.Errorf("%q\nGo      %s\nbrowser %s", c, want, answers[i])
+				}
+			}
+		}
+	}
+	t.Logf("%d cases, %d differences, by kind %v", differentialCases, differ, tally)
+	for _, kind := range []string{"parse", "recipe", "load", "convert", "fit", "active", "nozzle", "pace", "water"} {
+		if tally[kind+" answered"] < 1000 {
+			t.Errorf("only %d cases of %s had an answer: the questions are too hard", tally[kind+" answered"], kind)
+		}
+	}
+	if tally["parse refused"] < 1000 || tally["recipe problems"] < 500 || tally["load problems"] < 500 {
+		t.Error("too few questions were refused")
+	}
+}
+
+// answerInGo is answer of differential.ts.
+func answerInGo(c []string) string {
+	s, err := goKinds[c[0]](c[1:])
+	var refusal *unit.SyntaxError
+	var problem jar.Problem
+	var problems jar.Problems
+	switch {
+	case err == nil:
+		return s
+	case errors.As(err, &refusal):
+		return fmt.Sprintf("refused %s %d", refusal.Code, refusal.Offset)
+	case errors.As(err, &problem):
+		problems = jar.Problems{problem}
+	case !errors.As(err, &problems):
+		return "failed " + err.Error()
+	}
+	var list []string
+	for _, p := range problems {
+		list = append(list, string(p.Code)+":"+p.Product)
+	}
+	return "problems " + strings.Join(list, " ")
+}
+
+var goKinds map[string]func([]string) (string, error)
+
+func init() {
+	goKinds = map[string]func([]string) (string, error){
+		"parse":   func(a []string) (string, error) { return goParsers[a[0]](a[1]) },
+		"recipe":  goRecipe,
+		"load":    goLoad,
+		"convert": goConvert,
+		"fit":     goFit,
+		"active":  goActive,
+		"nozzle":  goNozzle,
+		"pace":    goPace,
+		"water":   goWater,
+	}
+}
+
+// based is what every quantity has.
+type based interface {
+	fmt.Stringer
+	Base() unit.Number
+}
+
+func spelled[Q based](parse func(string) (Q, error)) func(string) (string, error) {
+	return func(s string) (string, error) {
+		q, err := parse(s)
+		if err != nil {
+			return "", err
+		}
+		return q.String() + "|" + q.Base().Fixed(12), nil
+	}
+}
+
+func plain(parse func(string) (unit.Number, error)) func(string) (string, error) {
+	return func(s string) (string, error) {
+		n, err := parse(s)
+		return n.Short(9) + "|" + n.Fixed(12), err
+	}
+}
+
+var goParsers = map[string]func(string) (string, error){
+	"volume": spelled(unit.ParseVolume), "weight": spelled(unit.ParseMass), "area": spelled(unit.ParseArea),
+	"length": spelled(unit.ParseLength), "density": spelled(unit.ParseDensity), "temperature": spelled(unit.ParseTemperature),
+	"time": spelled(unit.ParseDuration), "flow": spelled(unit.ParseFlow), "speed": spelled(unit.ParseSpeed),
+	"spray volume": spelled(unit.ParseSprayVolume), "content": spelled(unit.ParseContent), "rate": spelled(unit.ParseRate),
+	"percentage": plain(unit.ParsePercent), "number": plain(unit.ParseNumber), "temperature rise": plain(unit.ParseRise),
+	"amount": func(s string) (string, error) {
+		a, err := unit.ParseAmount(s)
+		return fmt.Sprintf("%v|%v|%s", a.Split(unit.US), a.Split(unit.Metric), a.Base().Fixed(12)), err
+	},
+	"strength": func(s string) (string, error) {
+		st, err := unit.ParseStrength(s)
+		return st.String(), err
+	},
+}
+
+// asJSON writes a value as the browser's JSON.stringify does.
+func asJSON(v any) string {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		panic(err)
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+func goRecipe(a []string) (string, error) {
+	var in jar.RecipeInput
+	if err := json.Unmarshal([]byte(a[0]), &in); err != nil {
+		return "", err
+	}
+	q, err := in.Request()
+	if err != nil {
+		return "", err
+	}
+	r, err := q.Recipe()
+	return asJSON(r.JSON()), err
+}
+
+func goLoad(a []string) (string, error) {
+	var in jar.LoadInput
+	if err := json.Unmarshal([]byte(a[0]), &in); err != nil {
+		return "", err
+	}
+	q, err := in.Request()
+	if err != nil {
+		return "", err
+	}
+	p, err := q.Plan()
+	if err != nil {
+		return "", err
+	}
+	return asJSON(p.JSON()), nil
+}
+
+// asked reads texts and keeps the first refusal.
+type asked struct{ err error }
+
+func ask[T any](k *asked, s string, parse func(string) (T, error)) T {
+	var zero T
+	if s == "" || k.err != nil {
+		return zero
+	}
+	v, err := parse(s)
+	k.err = err
+	return v
+}
+
+func goConvert(a []string) (string, error) {
+	var k asked
+	spray, density := ask(&k, a[2], unit.ParseSprayVolume), ask(&k, a[3], unit.ParseDensity)
+	rate := ask(&k, a[0], unit.ParseRate)
+	if k.err != nil {
+		return "", k.err
+	}
+	out, ok := jar.Convert(rate, a[1], spray, density)
+	if !ok {
+		return "none", nil
+	}
+	return out.String(), nil
+}
+
+func goFit(a []string) (string, error) {
+	var k asked
+	spray, density := ask(&k, a[3], unit.ParseSprayVolume), ask(&k, a[4], unit.ParseDensity)
+	some := ask(&k, "10 gal/ac", unit.ParseSprayVolume)
+	rate := ask(&k, a[0], unit.ParseRate)
+	label := mix.RateRange{Low: ask(&k, a[1], unit.ParseRate), High: ask(&k, a[2], unit.ParseRate)}
+	p := jar.Product{SprayVolume: [2]unit.SprayVolume{some}}
+	return fmt.Sprint(jar.FitRate(rate, label, spray, density), " ", p.FitSprayVolume(spray)), k.err
+}
+
+func goActive(a []string) (string, error) {
+	var k asked
+	rate, content := ask(&k, a[0], unit.ParseRate), ask(&k, a[1], unit.ParseStrength)
+	density := ask(&k, a[3], unit.ParseDensity)
+	if k.err != nil {
+		return "", k.err
+	}
+	out, err := jar.FromActive(rate, content, a[2], density)
+	return out.String(), err
+}
+
+func goNozzle(a []string) (string, error) {
+	var k asked
+	flow, speed := ask(&k, a[0], unit.ParseFlow), ask(&k, a[1], unit.ParseSpeed)
+	spacing, density := ask(&k, a[2], unit.ParseLength), ask(&k, a[3], unit.ParseDensity)
+	if k.err != nil {
+		return "", k.err
+	}
+	put := jar.SprayVolumeOf(flow, speed, spacing)
+	needed := jar.FlowFor(put.Times(unit.Frac(3, 2)), speed, spacing)
+	return bases(put, needed, jar.SpeedFor(needed, put, spacing), jar.FlowOfWater(flow, density), jar.FlowOfCarrier(flow, density)), nil
+}
+
+func goPace(a []string) (string, error) {
+	var k asked
+	distance, width := ask(&k, a[0], unit.ParseLength), ask(&k, a[1], unit.ParseLength)
+	time, volume := ask(&k, a[2], unit.ParseDuration), ask(&k, a[3], unit.ParseVolume)
+	if k.err != nil {
+		return "", k.err
+	}
+	speed, area := jar.SpeedOver(distance, time), jar.Swath(distance, width)
+	return bases(speed, jar.Travel(width, speed), area, jar.Applied(volume, area)), nil
+}
+
+func bases(list ...based) string {
+	var out []string
+	for _, q := range list {
+		out = append(out, q.Base().Fixed(12))
+	}
+	return strings.Join(out, " ")
+}
+
+func goWater(a []string) (string, error) {
+	values := make([]mix.Value, 5)
+	for i, s := range a {
+		if s == "" {
+			continue
+		}
+		n, err := unit.ParseNumber(s)
+		if err != nil {
+			return "", err
+		}
+		values[i] = mix.Known(n)
+	}
+	hardness := jar.HardnessOf(unit.PartPerMillion.Of(values[2].N), unit.PartPerMillion.Of(values[3].N)).Base().Fixed(12)
+	c, ok := jar.AmmoniumSulfate(jar.Ions{Potassium: values[0], Sodium: values[1], Calcium: values[2], Magnesium: values[3], Iron: values[4]})
+	if !ok {
+		return "none|" + hardness, nil
+	}
+	return c.Rate.String() + " without " + strings.Join(c.Missing, ",") + "|" + hardness, nil
+}

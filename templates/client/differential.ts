@@ -1,0 +1,108 @@
+// What the differential test asks the browser: one answer a case, written as a text
+// that Go writes too. Only tests load this.
+
+import { text } from "./unit/format";
+import { fromDecimal, type Num } from "./unit/number";
+import * as parse from "./unit/parse";
+import { none } from "./unit/quantity";
+import { parseRate } from "./unit/rate";
+import { partsText } from "./unit/split";
+import { parseStrength, strengthText } from "./unit/strength";
+import { Refusal } from "./unit/text";
+import { fromActive } from "./jar/active";
+import { convert, fitRate, fitSpray } from "./jar/fit";
+import { loadRequest, recipeRequest } from "./jar/input";
+import type { LoadInput, RecipeInput } from "./jar/json";
+import { plan } from "./jar/load";
+import { planJSON, recipeJSON } from "./jar/output";
+import { Problems } from "./jar/problem";
+import { recipe } from "./jar/recipe";
+import * as sprayer from "./jar/sprayer";
+import { ammoniumSulfate, hardnessOf, type Ion, ions } from "./jar/water";
+
+const based = (q: { base: Num }): string => q.base.fixed(12);
+const plain = (n: Num): string => n.short(9) + "|" + n.fixed(12);
+
+const parsers: Record<string, (s: string) => string> = {
+  volume: (s) => spelled(parse.parseVolume(s)),
+  weight: (s) => spelled(parse.parseMass(s)),
+  area: (s) => spelled(parse.parseArea(s)),
+  length: (s) => spelled(parse.parseLength(s)),
+  density: (s) => spelled(parse.parseDensity(s)),
+  temperature: (s) => spelled(parse.parseTemperature(s)),
+  time: (s) => spelled(parse.parseDuration(s)),
+  flow: (s) => spelled(parse.parseFlow(s)),
+  speed: (s) => spelled(parse.parseSpeed(s)),
+  "spray volume": (s) => spelled(parse.parseSprayVolume(s)),
+  content: (s) => spelled(parse.parseContent(s)),
+  rate: (s) => parseRate(s).text() + "|" + based(parseRate(s)),
+  amount: (s) => {
+    const a = parse.parseAmount(s);
+    return `${partsText(a.split("us"))}|${partsText(a.split("metric"))}|${a.base().fixed(12)}`;
+  },
+  percentage: (s) => plain(parse.parsePercent(s)),
+  number: (s) => plain(parse.parseNumber(s)),
+  "temperature rise": (s) => plain(parse.parseRise(s)),
+  strength: (s) => strengthText(parseStrength(s)),
+};
+
+type Parsed = ReturnType<typeof parse.parseVolume>;
+
+function spelled(q: unknown): string {
+  return text(q as Parsed) + "|" + based(q as Parsed);
+}
+
+const kinds: Record<string, (a: string[]) => string> = {
+  parse: ([noun = "", s = ""]) => parsers[noun]!(s),
+  recipe: ([q = ""]) => JSON.stringify(recipeJSON(recipe(recipeRequest(JSON.parse(q) as RecipeInput)))),
+  load: ([q = ""]) => JSON.stringify(planJSON(plan(loadRequest(JSON.parse(q) as LoadInput)))),
+  convert: ([rate = "", unit = "", spray = "", density = ""]) => {
+    const v = spray === "" ? none("depth") : parse.parseSprayVolume(spray);
+    const d = density === "" ? none("density") : parse.parseDensity(density);
+    return convert(parseRate(rate), unit, v, d)?.text() ?? "none";
+  },
+  fit: ([rate = "", low = "", high = "", spray = "", density = ""]) => {
+    const v = spray === "" ? none("depth") : parse.parseSprayVolume(spray);
+    const d = density === "" ? none("density") : parse.parseDensity(density);
+    const some = parse.parseSprayVolume("10 gal/ac");
+    return fitRate(parseRate(rate), [parseRate(low), parseRate(high)], v, d) + " " + fitSpray(v, [some, none("depth")]);
+  },
+  active: ([rate = "", content = "", unit = "", density = ""]) =>
+    fromActive(parseRate(rate), parseStrength(content), unit, density === "" ? none("density") : parse.parseDensity(density)).text(),
+  nozzle: ([flow = "", speed = "", spacing = "", density = ""]) => {
+    const [f, v, w, d] = [parse.parseFlow(flow), parse.parseSpeed(speed), parse.parseLength(spacing), parse.parseDensity(density)];
+    const put = sprayer.sprayVolumeOf(f, v, w);
+    const needed = sprayer.flowFor(put.times(fromDecimal("1.5")), v, w);
+    const all = [put, needed, sprayer.speedFor(needed, put, w), sprayer.flowOfWater(f, d), sprayer.flowOfCarrier(f, d)];
+    return all.map(based).join(" ");
+  },
+  pace: ([distance = "", width = "", time = "", volume = ""]) => {
+    const [l, w] = [parse.parseLength(distance), parse.parseLength(width)];
+    const speed = sprayer.speedOver(l, parse.parseDuration(time));
+    const area = sprayer.swath(l, w);
+    return [speed, sprayer.travel(w, speed), area, sprayer.applied(parse.parseVolume(volume), area)].map(based).join(" ");
+  },
+  water: (measured) => {
+    const water: Partial<Record<Ion, Num>> = {};
+    ions.forEach((ion, i) => {
+      if (measured[i]) water[ion] = fromDecimal(measured[i]);
+    });
+    const c = ammoniumSulfate(water);
+    const content = (ion: Ion) => parse.parseContent((water[ion]?.short(9) ?? "0") + " ppm");
+    const hardness = based(hardnessOf(content("calcium"), content("magnesium")));
+    return (c ? c.rate.text() + " without " + c.missing.join(",") : "none") + "|" + hardness;
+  },
+};
+
+/** Answers one case: a result, or the codes of what is wrong. */
+function answer([kind = "", ...args]: string[]): string {
+  try {
+    return kinds[kind]!(args);
+  } catch (e) {
+    if (e instanceof Refusal) return `refused ${e.code} ${e.offset}`;
+    if (e instanceof Problems) return "problems " + e.list.map((p) => p.code + ":" + p.product).join(" ");
+    return "failed " + String(e);
+  }
+}
+
+Object.assign(globalThis, { answerAll: (cases: string[][]): string[] => cases.map(answer) });
