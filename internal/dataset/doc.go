@@ -219,6 +219,8 @@
 //	    bicarbonate: 280 ppm
 //	    calcium: 90 ppm         # so too magnesium, sodium, potassium, iron
 //	    measured: 2026-03-02
+//	    made_from:              # a water that is made up from pure water
+//	      - {salt: calcium chloride, amount: 304 mg/L}
 //	    sources: [qv-lab]
 //	tools:
 //	  - {id: syringe-10, name: 10 mL syringe, kind: syringe, low: 0.5 mL, high: 10 mL, graduation: 0.2 mL, sources: [...]}

@@ -127,7 +127,22 @@ func (l *loader) water() yamlpos.Kind[mix.WaterSource] {
 			may("potassium", ion, func(r *w, v mix.Value) { r.Potassium = v }, "ppm of the ion"),
 			may("iron", ion, func(r *w, v mix.Value) { r.Iron = v }, "ppm of the ion"),
 			may("measured", l.date(), func(r *w, v mix.Date) { r.Measured = v }, "the day of the sample"),
+			may("made_from", some("salts", salt()), func(r *w, v []mix.Reagent) { r.MadeFrom = v }, "reagents in pure water, for a water that is made up"),
 			must("sources", l.cites(), func(r *w, v []mix.Cite) { r.Sources = v }, citesDoc),
+		},
+	}.Kind()
+}
+
+// salt is a reagent of a made water. Its name is not translated: it stands on the
+// bottle.
+func salt() yamlpos.Kind[mix.Reagent] {
+	type s = mix.Reagent
+	return yamlpos.Object[s]{
+		Name:  "salt",
+		Start: func(r *s, at diag.Pos) { r.At = at },
+		Fields: []yamlpos.Field[s]{
+			must("salt", line("a salt"), func(r *s, v string) { r.Name = v }, "as it stands on the bottle: calcium chloride"),
+			must("amount", quantity("content", "304 mg/L", unit.ParseContent), func(r *s, v unit.Content) { r.Amount = v }, "in a liter of water"),
 		},
 	}.Kind()
 }

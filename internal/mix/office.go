@@ -40,7 +40,15 @@ type WaterSource struct {
 	Calcium, Magnesium        Value // ppm of the ion
 	Sodium, Potassium, Iron   Value // ppm of the ion
 	Measured                  Date
+	MadeFrom                  []Reagent // for a water that is made up from pure water; nil: it is drawn
 	Sources                   []Cite
+}
+
+// Reagent is what a made water holds of one reagent.
+type Reagent struct {
+	At     diag.Pos
+	Name   string       // "calcium chloride"
+	Amount unit.Content // mg of the reagent in a liter of water
 }
 
 // ToolKind is what a tool measures with.
