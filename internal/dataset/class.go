@@ -49,9 +49,7 @@ func checkClass(c *mix.Class, f yamlpos.Found) {
 		f.At("when").Problem("gates on a class that is no carrier", "write carrier: true, or put the gates on its interactions")
 	}
 	for _, g := range c.When {
-		switch g.Factor {
-		case mix.Hardness, mix.PH, mix.Bicarbonate, mix.WaterTemp:
-		default:
+		if !ofWater(g.Factor) {
 			f.At("when").Problem(fmt.Sprintf("a carrier is not known by its %v", g.Factor), "use hardness, ph, bicarbonate or temperature")
 		}
 	}
@@ -62,6 +60,9 @@ func checkClass(c *mix.Class, f yamlpos.Found) {
 		f.At("matrix").Problem("class in the matrix without a group", "add group: the heading it is listed under")
 	}
 }
+
+// ofWater reports whether a factor is a property of the water itself.
+func ofWater(f mix.Factor) bool { return f >= mix.Hardness && f <= mix.WaterTemp }
 
 // form is a formulation code of what is diluted in a tank.
 func form() yamlpos.Kind[mix.Form] {

@@ -60,11 +60,7 @@ func (l *loader) checkCriterion(r *criterionRow, f yamlpos.Found) {
 }
 
 func settles(s mix.Symptom) bool {
-	switch s {
-	case mix.Flakes, mix.Gel, mix.Precipitate, mix.Layers, mix.OilFilm:
-		return true
-	}
-	return false
+	return slices.Contains([]mix.Symptom{mix.Flakes, mix.Gel, mix.Precipitate, mix.Layers, mix.OilFilm}, s)
 }
 
 // threshold reads at_least by the symptom. A threshold of nothing would call
@@ -84,7 +80,8 @@ func (r *criterionRow) threshold() {
 	case mix.Foam:
 		r.Share, _ = known(share(), self).Read(n)
 		zero = r.Share.Known && r.Share.N.Sign() == 0
-	default:
+	case mix.NoSymptom, mix.Fire, mix.Flakes, mix.Gel, mix.Precipitate, mix.Layers, mix.OilFilm, mix.Loss, mix.Vapour,
+		mix.Control, mix.Injury:
 		r.Extent, _ = enum("extent", mix.ParseExtent).Read(n)
 		zero = r.Extent == mix.None
 	}
