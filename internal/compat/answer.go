@@ -137,6 +137,7 @@ const (
 	PairsOnly     DoubtCode = "pairs-only"      // its parts were seen, the whole mix never
 	Lenient       DoubtCode = "lenient"         // number: clean jars that do not meet the statement's conditions
 	Unjudged      DoubtCode = "unjudged"        // symptoms: something was seen that no criterion could judge
+	Beyond        DoubtCode = "beyond"          // gates: what the jars were run at, where the mix lies outside
 	Alone         DoubtCode = "alone"           // evidence: seen in one product by itself
 	WaterMatters  DoubtCode = "water-matters"   // evidence: more is known of one of the items in some water
 	Hidden        DoubtCode = "hidden"          // symptoms, items: items that hide the symptom in the larger mix

@@ -137,3 +137,39 @@ func BenchmarkGaps(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkInvestigate asks for the causes in 60 records of twelve products, in
+// which two pairs react and a third of the records hold neither.
+func BenchmarkInvestigate(b *testing.B) {
+	g := newBook()
+	for i := range 12 {
+		g.class(fmt.Sprint("class-", i), "")
+		g.product(fmt.Sprint("p", i), fmt.Sprint("class-", i))
+	}
+	r := rand.New(rand.NewPCG(5, 6))
+	for n := range 60 {
+		held := map[int]bool{}
+		what := ""
+		for len(held) < 2+r.IntN(9) {
+			held[r.IntN(12)] = true
+		}
+		for p := range 12 {
+			if held[p] {
+				what += fmt.Sprint(" p", p)
+			}
+		}
+		seen := "clean"
+		if held[0] && held[1] || held[2] && held[3] {
+			seen = "gas=firm foam=0 flakes=none"
+		}
+		g.jar(fmt.Sprint("j", n), fmt.Sprintf("2026-%02d-%02d", 1+n/28, 1+n%28), what+": "+seen, func(o *mix.Observation) {
+			o.Investigation = mix.Ref{ID: "x"}
+		})
+	}
+	j := g.judge()
+	for b.Loop() {
+		if list := j.Investigate("x"); len(list) != 1 || list[0].Next == nil && list[0].Possible != 1 {
+			b.Fatal("no case")
+		}
+	}
+}

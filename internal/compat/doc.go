@@ -2,9 +2,11 @@
 // may share a tank, with the reasons and the doubts.
 //
 // It holds outcomes (readings to reactions by the book's criteria), verdicts for
-// mixes of any size, the matrix of classes, what a change of one product would
-// do, what is untested and worth a jar, joint action of what two products
-// control, and the gas that a carbonate can give off. It reads no file, writes no
+// mixes of any size ([Judge.Mix]), the matrix of classes ([Judge.ClassMatrix]),
+// what a change of one product would do ([Judge.WhatIf]), the causes behind the
+// records of an investigation ([Judge.Investigate]), what is untested and worth a
+// jar ([Judge.Gaps]), joint action by Colby's formula ([Judge.Joints]), and the
+// gas that carbonates can give off ([Judge.GasOf]). It reads no file, writes no
 // words (doubts are codes with arguments) and knows nothing of pages.
 //
 // # How a mix is judged
@@ -40,7 +42,9 @@
 //     items, reactions in subsets, clean supersets. What a larger mix held that
 //     hides a symptom (a defoamer, foam) takes that symptom out of it. One
 //     product's nuisance by itself is a doubt about its mixes, not a verdict.
-//  2. Prohibitions and hazards are never, whatever else is known.
+//  2. Prohibitions and hazards are never, whatever else is known. What a rule of
+//     law or label requires is no evidence: it makes steps of a mix, or a part of
+//     it, that is known to be clean.
 //  3. Product-level evidence relaxes a statement on a class when three
 //     independent clean jars answer it under its own conditions; otherwise the
 //     more cautious evidence wins and the disagreement is shown.
@@ -63,6 +67,16 @@
 //   - The order of files, records and items changes nothing.
 //   - What was not recorded is not none. A book without needed criteria makes
 //     nothing clean.
+//
+// # Causes
+//
+// A [Case] takes the records that looked for one symptom as runs over their
+// products and leaves the inference to package cause. A clean field report rules
+// nothing out, nor does a jar with something in it that hides the symptom, nor one
+// under circumstances that records of the same mix show to matter. Products that
+// act alike in each other's place stand for one when the next jar is sought; an
+// established cause is lifted to classes over every record of the book, and only
+// as far as other members were seen to react.
 //
 // # Cost
 //

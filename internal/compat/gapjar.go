@@ -124,7 +124,7 @@ func (f *field) joins(jar []mix.ID, slot int) (best mix.ID, most int) {
 			case mix.Unknown:
 				gain++
 			case mix.Clean:
-			default:
+			case mix.Steps, mix.Apart, mix.Never:
 				gain = -len(jar)
 			}
 		}

@@ -37,9 +37,10 @@ func weight(v mix.Verdict) float64 {
 		return 10
 	case mix.Apart:
 		return 3
-	default:
+	case mix.Unknown, mix.Clean, mix.Steps:
 		return 1
 	}
+	panic("compat: no weight of " + v.String())
 }
 
 // Gaps returns the n most pressing gaps, by how often two products meet times

@@ -1,6 +1,7 @@
 package compat_test
 
 import (
+	"slices"
 	"testing"
 
 	"tankleaf.example/internal/compat"
@@ -206,5 +207,45 @@ func TestNoticePlace(t *testing.T) {
 	a := j.Mix(items("n1 n2"), mix.Situation{})
 	if a.Verdict != mix.Never || !hasDoubt(a.Doubts, compat.ElsewhereOnly) {
 		t.Errorf("place not known: the worst case, with its place: %s", tell(a))
+	}
+}
+
+// TestReach holds what clean jars say of a mix outside what they were run at.
+func TestReach(t *testing.T) {
+	known := func(n int64) mix.Value { return mix.Known(unit.Int(n)) }
+	b := orchard()
+	b.Waters = []mix.WaterSource{{ID: "well", Hardness: known(100)}, {ID: "deep", Hardness: known(300)}}
+	warm := func(o *mix.Observation) { o.Temperature = known(20) }
+	b.jar("j1", "2026-05-01", "n1 n2: clean", warm)
+	b.jar("j2", "2026-05-02", "n1 n2: clean", warm, func(o *mix.Observation) { o.Water.ID = "deep" })
+	j := b.judge()
+	for _, c := range []struct {
+		why  string
+		in   mix.Situation
+		want []string
+	}{
+		{"nothing known of the mix", mix.Situation{}, nil},
+		{"between the waters of the jars", mix.Situation{Hardness: known(200)}, nil},
+		{"at the edge", mix.Situation{Hardness: known(300), WaterTemp: known(20)}, nil},
+		{"harder than any jar", mix.Situation{Hardness: known(301)}, []string{"hardness100 to 300"}},
+		{"softer", mix.Situation{Hardness: known(10)}, []string{"hardness100 to 300"}},
+		{"stands longer than the jars were watched", mix.Situation{Standing: known(60)}, []string{"standing5 to 5"}},
+		{"stands shorter", mix.Situation{Standing: known(1)}, nil},
+		{"in a quarter of the water", mix.Situation{WaterShare: mix.Known(unit.Frac(1, 4))}, []string{"water_share1 to 1"}},
+		{"of what the jars did not record they say nothing", mix.Situation{Bicarbonate: known(500)}, nil},
+	} {
+		a := j.Mix(items("n1 n2"), c.in)
+		if a.Verdict != mix.Clean {
+			t.Errorf("%s: the jars stand, with a doubt: %s", c.why, tell(a))
+		}
+		var got []string
+		for _, d := range a.Doubts {
+			if d.Code == compat.Beyond {
+				got = gateNames(d.Gates)
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: want %v, got %v", c.why, c.want, got)
+		}
 	}
 }

@@ -237,16 +237,16 @@ func redispersed(o *mix.Observation, i int) mix.Redispersed {
 // hazardOf returns what a symptom does to people when its author names nothing
 // else.
 func hazardOf(s mix.Symptom) mix.Hazard {
-	switch s {
-	case mix.Gas:
+	if s == mix.Gas {
 		return mix.Pressure
-	case mix.Heat:
-		return mix.HotMix
-	case mix.Fire:
-		return mix.FireHazard
-	default:
-		return mix.NoHazard
 	}
+	if s == mix.Heat {
+		return mix.HotMix
+	}
+	if s == mix.Fire {
+		return mix.FireHazard
+	}
+	return mix.NoHazard
 }
 
 // endangers reports whether a hazard of a mix forbids it. That the concentrate
@@ -269,9 +269,19 @@ func level(o *mix.Observation, r *mix.Reading, s mix.Symptom, k *mix.Criterion) 
 		return over(r.Rise, k.Rise)
 	case mix.Foam:
 		return over(foamShare(o, r), k.Share)
-	default:
-		return reaches(extent(r, s), mix.Trace, k.Extent)
+	case mix.Flakes:
+		return reaches(r.Flakes, mix.Trace, k.Extent)
+	case mix.Gel:
+		return reaches(r.Gel, mix.Trace, k.Extent)
+	case mix.Precipitate:
+		return reaches(r.Precipitate, mix.Trace, k.Extent)
+	case mix.Layers:
+		return reaches(r.Layers, mix.Trace, k.Extent)
+	case mix.OilFilm:
+		return reaches(r.OilFilm, mix.Trace, k.Extent)
+	case mix.NoSymptom, mix.Fire, mix.Loss, mix.Vapour, mix.Control, mix.Injury: // no reading shows them
 	}
+	return mix.NotKnown
 }
 
 // reaches compares words: got 0 is not recorded, first is the least word that
@@ -325,23 +335,6 @@ func share[Q interface {
 		return mix.Value{}
 	}
 	return mix.Known(part.Per(whole))
-}
-
-func extent(r *mix.Reading, s mix.Symptom) mix.Extent {
-	switch s {
-	case mix.Flakes:
-		return r.Flakes
-	case mix.Gel:
-		return r.Gel
-	case mix.Precipitate:
-		return r.Precipitate
-	case mix.Layers:
-		return r.Layers
-	case mix.OilFilm:
-		return r.OilFilm
-	default:
-		panic("compat: no extent of " + s.String())
-	}
 }
 
 // anySign reports whether any reading shows a trace of the symptom.

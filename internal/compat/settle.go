@@ -18,6 +18,7 @@ func (q *inquiry) settle() Answer {
 	q.counter()
 	a := Answer{Items: q.items}
 	a.Verdict = q.combine()
+	q.bound()
 	q.parts(a.Verdict)
 	slices.SortStableFunc(q.held, compareParts)
 	if len(q.held) > 0 && q.held[0].Part == Decides {

@@ -75,9 +75,9 @@ func (j *Judge) truth(g *mix.Gate, s *setting, items []mix.ID) mix.Truth {
 		return j.inCarrier(s, g.Ref.ID)
 	case mix.Hardness, mix.PH, mix.Bicarbonate, mix.WaterTemp, mix.CarrierRate, mix.Standing, mix.WaterShare:
 		return g.Inside(s.Number(g.Factor))
-	default:
-		return mix.NotKnown
+	case mix.NoFactor:
 	}
+	return mix.NotKnown
 }
 
 func equal(got, want mix.ID) mix.Truth {
