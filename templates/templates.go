@@ -5,12 +5,12 @@
 //
 //	*.html           base.html and parts.html around all pages, one file a page
 //	styles/*.css     joined in order of name into style.css
-//	messages/*.yaml  one catalogue a language
+//	messages         one catalogue a language: LANG.yaml and LANG/*.yaml
 package templates
 
 import "embed"
 
 // FS holds the files named above.
 //
-//go:embed *.html styles/*.css messages/*.yaml
+//go:embed *.html styles/*.css messages
 var FS embed.FS

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"path"
 	"slices"
 	"strings"
 
@@ -13,7 +12,8 @@ import (
 	"tankleaf.example/internal/yamlpos"
 )
 
-// Folder is where catalogues lie in a folder of templates: messages/LANG.yaml.
+// Folder is where catalogues lie in a folder of templates: messages/LANG.yaml and
+// messages/LANG/*.yaml, one catalogue in several files.
 const Folder = "messages"
 
 // Reference is the language whose keys every other language must have.
@@ -28,22 +28,18 @@ type entry struct {
 	at   diag.Pos
 }
 
-// Load reads messages/LANG.yaml from each layer. A later layer, an office's own
-// templates, adds languages and replaces single texts of an earlier one.
+// Load reads the catalogues of each layer. A later layer, an office's own
+// templates, adds languages and replaces single texts of an earlier one; inside
+// one layer a key stands once.
 func Load(layers ...fs.FS) (Set, diag.List) {
 	var problems diag.List
 	read := map[mix.Lang]map[string]entry{}
 	for _, layer := range layers {
-		names, err := fs.Glob(layer, Folder+"/*.yaml")
-		if err != nil {
-			problems.Add(diag.Pos{File: Folder}, "cannot be listed: "+err.Error(), "")
-		}
-		for _, name := range names {
-			lang := mix.Lang(strings.TrimSuffix(path.Base(name), ".yaml"))
+		for lang, texts := range readLayer(layer, &problems) {
 			if read[lang] == nil {
 				read[lang] = map[string]entry{}
 			}
-			maps.Copy(read[lang], readFile(layer, name, &problems))
+			maps.Copy(read[lang], texts)
 		}
 	}
 	set := Set{}
@@ -56,6 +52,42 @@ func Load(layers ...fs.FS) (Set, diag.List) {
 		set[lang] = c
 	}
 	return set, problems.Sorted()
+}
+
+// readLayer reads all files of one layer by language.
+func readLayer(layer fs.FS, problems *diag.List) map[mix.Lang]map[string]entry {
+	read := map[mix.Lang]map[string]entry{}
+	for _, pattern := range []string{Folder + "/*.yaml", Folder + "/*/*.yaml"} {
+		names, err := fs.Glob(layer, pattern)
+		if err != nil {
+			problems.Add(diag.Pos{File: Folder}, "cannot be listed: "+err.Error(), "")
+		}
+		for _, name := range names {
+			lang := language(name)
+			if read[lang] == nil {
+				read[lang] = map[string]entry{}
+			}
+			add(read[lang], readFile(layer, name, problems), problems)
+		}
+	}
+	return read
+}
+
+// language is what a file's path says of its language.
+func language(name string) mix.Lang {
+	first, _, _ := strings.Cut(strings.TrimPrefix(name, Folder+"/"), "/")
+	return mix.Lang(strings.TrimSuffix(first, ".yaml"))
+}
+
+// add puts one file's texts to those of its language.
+func add(all, texts map[string]entry, problems *diag.List) {
+	for key, e := range texts {
+		if old, twice := all[key]; twice {
+			problems.Add(e.at, fmt.Sprintf("message %q is written twice", key), "it stands at "+old.at.String()+"; keep one")
+			continue
+		}
+		all[key] = e
+	}
 }
 
 func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
@@ -84,11 +116,10 @@ func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
 // compare reports where a language differs from the reference in keys or in the
 // places of a text.
 func compare(lang mix.Lang, texts, want map[string]entry, problems *diag.List) {
-	file := path.Join(Folder, string(lang)+".yaml")
 	for _, key := range slices.Sorted(maps.Keys(want)) {
 		got, ok := texts[key]
 		if !ok {
-			problems.Add(diag.Pos{File: file}, fmt.Sprintf("message %q is missing", key),
+			problems.Add(diag.Pos{File: counterpart(lang, want[key].at.File)}, fmt.Sprintf("message %q is missing", key),
 				fmt.Sprintf("add it; in %q it reads %q", Reference, want[key].text))
 			continue
 		}
@@ -101,4 +132,9 @@ func compare(lang mix.Lang, texts, want map[string]entry, problems *diag.List) {
 			problems.Add(texts[key].at, fmt.Sprintf("message %q is used nowhere", key), "remove it")
 		}
 	}
+}
+
+// counterpart is the file of a language that goes with one of the reference.
+func counterpart(lang mix.Lang, file string) string {
+	return Folder + "/" + string(lang) + strings.TrimPrefix(file, Folder+"/"+string(Reference))
 }

@@ -141,6 +141,28 @@ messages/es.yaml:3:1: message "d" is used nowhere
 	}
 }
 
+// TestLoadJoinsFiles: a catalogue in several files is one, each key stands once in
+// it, and what is missing is asked for in the file that goes with the reference's.
+func TestLoadJoinsFiles(t *testing.T) {
+	files := fstest.MapFS{
+		"messages/en.yaml":     {Data: []byte("a: One\n")},
+		"messages/en/jar.yaml": {Data: []byte("b: Two\nc: Three\na: Again\n")},
+		"messages/es/jar.yaml": {Data: []byte("a: Uno\nb: Dos\n")},
+	}
+	set, problems := message.Load(files)
+	want := `messages/en/jar.yaml:3:1: message "a" is written twice
+	it stands at messages/en.yaml:1:1; keep one
+messages/es/jar.yaml: message "c" is missing
+	add it; in "en" it reads "Three"
+`
+	if diff := cmp.Diff(want, problems.String()); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if set["en"].T("a") != "One" || set["en"].T("c") != "Three" || set["es"].T("b") != "Dos" {
+		t.Error("the files of a language are not one catalogue")
+	}
+}
+
 func TestLoadLaysOfficesOver(t *testing.T) {
 	own := fstest.MapFS{
 		"messages/en.yaml": {Data: []byte("verdict.unknown: Nobody knows\n")},
