@@ -1,13 +1,11 @@
 package site
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 )
 
 // Marker is the file by which a folder is known to be a site that we published
@@ -82,11 +80,19 @@ func strangers(out string) error {
 	if !marked(out) {
 		return nil // empty, or mayReplace had said so
 	}
-	known, err := readNames(filepath.Join(out, ManifestName))
+	f, err := os.Open(filepath.Join(out, ManifestName))
 	if err != nil {
 		return fmt.Errorf("read what was published: %w", err)
 	}
-	known[Marker], known[ManifestName] = true, true
+	defer f.Close()
+	sums, err := ReadManifest(f)
+	if err != nil {
+		return fmt.Errorf("%s: %w; move the folder away", out, err)
+	}
+	known := map[string]bool{Marker: true, ManifestName: true}
+	for _, s := range sums {
+		known[s.Path] = true
+	}
 	var found []string
 	err = filepath.WalkDir(out, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
@@ -106,23 +112,6 @@ func strangers(out string) error {
 		more = fmt.Sprintf(" and %d more", len(found)-1)
 	}
 	return fmt.Errorf("%s: %q%s: %w", out, found[0], more, ErrStrangers)
-}
-
-// readNames returns the paths that a manifest lists.
-func readNames(manifest string) (map[string]bool, error) {
-	f, err := os.Open(manifest)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	names := map[string]bool{}
-	lines := bufio.NewScanner(f)
-	for lines.Scan() {
-		if _, name, ok := strings.Cut(lines.Text(), "  "); ok {
-			names[name] = true
-		}
-	}
-	return names, lines.Err()
 }
 
 // remove deletes a folder that is ours, the marker last: killed half-way, what is

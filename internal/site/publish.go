@@ -7,20 +7,15 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 )
-
-// ManifestName is the file that lists the SHA-256 of every other published file
-// in the form that sha256sum -c reads.
-const ManifestName = "SHA256SUMS"
 
 // Staging is a new site in the making, in a folder beside the one it is for.
 type Staging struct {
 	out    string // where readers look
 	dir    string // the folder being filled
 	unlock func()
-	sums   []string          // manifest lines, in the order written
+	sums   []Sum             // in the order written
 	names  map[string]string // lower-cased path → path, for systems that fold case
 }
 
@@ -116,7 +111,7 @@ func (s *Staging) Write(path string, body []byte) error {
 	if err := os.WriteFile(full, body, 0o644); err != nil {
 		return err
 	}
-	s.sums = append(s.sums, fmt.Sprintf("%x  %s\n", sha256.Sum256(body), path))
+	s.sums = append(s.sums, Sum{path, sha256.Sum256(body)})
 	return nil
 }
 
@@ -167,9 +162,7 @@ func (s *Staging) Publish() error {
 }
 
 func (s *Staging) publish() error {
-	slices.SortFunc(s.sums, func(a, b string) int { return strings.Compare(a[66:], b[66:]) }) // by path
-	sums := strings.Join(s.sums, "")
-	if err := os.WriteFile(filepath.Join(s.dir, ManifestName), []byte(sums), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(s.dir, ManifestName), manifest(s.sums), 0o644); err != nil {
 		return fmt.Errorf("write the manifest: %w", err)
 	}
 	if err := syncTree(s.dir); err != nil {

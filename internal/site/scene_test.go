@@ -54,7 +54,7 @@ func play(name string) {
 func perform(t *testing.T, name, dir string, attr *syscall.SysProcAttr) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), sceneName+"="+name, sceneDir+"="+dir)
+	cmd.Env = append(os.Environ(), sceneName+"="+name, sceneDir+"="+dir, "GORACE=atexit_sleep_ms=0")
 	cmd.SysProcAttr = attr
 	out, err := cmd.CombinedOutput()
 	if errors.Is(err, os.ErrPermission) || errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EINVAL) {
