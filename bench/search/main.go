@@ -8,6 +8,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -53,7 +54,11 @@ func main() {
 		if err != nil {
 			panic(err)
 		}
-		eval(name, ix, docs, *half, *verbose)
+		gz := map[string]int{}
+		for _, f := range files {
+			gz[strings.TrimSuffix(f.Path, ".js")] = zipped(f.Body)
+		}
+		eval(name, ix, docs, *half, *verbose, gz)
 	}
 }
 
@@ -65,7 +70,7 @@ func zipped(b []byte) int {
 	return out.Len()
 }
 
-func eval(name string, ix *search.Index, docs []search.Document, half string, verbose bool) {
+func eval(name string, ix *search.Index, docs []search.Document, half string, verbose bool, gz map[string]int) {
 	path := map[string]string{}
 	title := map[string]string{}
 	for _, d := range docs {
@@ -74,6 +79,7 @@ func eval(name string, ix *search.Index, docs []search.Document, half string, ve
 	}
 	seen := map[string]int{}
 	at1, at5, n := map[string]int{}, map[string]int{}, map[string]int{}
+	bytes := map[string][]int{}
 	start := time.Now()
 	for _, q := range newMaker(docs).make() {
 		seen[q.Kind]++
@@ -81,7 +87,12 @@ func eval(name string, ix *search.Index, docs []search.Document, half string, ve
 			continue
 		}
 		n[q.Kind]++
-		a := ix.Find(q.Query, "", 10)
+		var a search.Answer
+		sum := 0
+		for _, f := range ix.Read(func() { a = ix.Find(q.Query, "", 8) }) {
+			sum += gz[f]
+		}
+		bytes[q.Kind] = append(bytes[q.Kind], sum)
 		for i, r := range a.Results {
 			if r.Path == path[q.ID] {
 				if i == 0 {
@@ -102,7 +113,13 @@ func eval(name string, ix *search.Index, docs []search.Document, half string, ve
 	}
 	fmt.Printf("  %v\n", time.Since(start))
 	for _, k := range queryKinds {
-		fmt.Printf("  %-10s @1 %.3f  @5 %.3f  (%d)\n", k, float64(at1[k])/float64(n[k]), float64(at5[k])/float64(n[k]), n[k])
+		b := bytes[k]
+		slices.Sort(b)
+		sum := 0
+		for _, x := range b {
+			sum += x
+		}
+		fmt.Printf("  %-10s @1 %.3f  @5 %.3f  (%d)  bytes mean %d p50 %d p95 %d\n", k, float64(at1[k])/float64(n[k]), float64(at5[k])/float64(n[k]), n[k], sum/len(b), b[len(b)/2], b[len(b)*95/100])
 	}
 	_ = strings.ToLower
 }

@@ -66,7 +66,8 @@ var common = strings.Fields(`about above after also because been before being be
 // wordSet returns the words of four letters or more, in lower case.
 func wordSet(s string) map[string]bool {
 	out := make(map[string]bool)
-	for _, field := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !('a' <= r && r <= 'z' || r > 127 || r == '-' || '0' <= r && r <= '9') }) {
+	other := func(r rune) bool { return !('a' <= r && r <= 'z' || r > 127 || '0' <= r && r <= '9') }
+	for _, field := range strings.FieldsFunc(strings.ToLower(s), other) {
 		if len(field) >= 4 && strings.Trim(field, "abcdefghijklmnopqrstuvwxyz") == "" && !slices.Contains(common, field) {
 			out[field] = true
 		}

@@ -31,7 +31,10 @@ const phraseDepth = 24
 
 // Find returns the best results of a query, at most limit, of one kind or of
 // all when kind is empty. A document with more of the query's words comes
-// before one with fewer; then the score decides, then the document's number.
+// before one with fewer. Of those with all words, the ones that have them all
+// in title or names come first, and first of these the ones that have them so
+// as they were written; then the ones that have them all as they were written.
+// Then the score decides, then the document's number.
 func (ix *Index) Find(text, kind string, limit int) Answer {
 	f := finder{ix: ix, q: ix.parse(text), typos: make(map[string][]reading)}
 	f.low, f.high = ix.kindRange(kind)
@@ -113,38 +116,45 @@ func (f *finder) changed() map[string][]string {
 
 // hits scores one word: each document by its best reading.
 func (f *finder) hits(w word) []hit {
+	own := f.ix.readings(w)
 	var readings [][]hit
-	for _, r := range append(f.ix.readings(w), f.typos[w.form]...) {
+	for _, r := range append(own, f.typos[w.form]...) {
 		readings = append(readings, f.ix.scratch.pool(r))
 	}
 	if len(readings) == 0 {
 		return nil
 	}
-	return f.ix.scratch.highest(readings)
+	out := f.ix.scratch.highest(readings)
+	if w.typing && !own.known() { // what is written so far is written
+		for i := range out {
+			out[i].written, out[i].titled = true, out[i].head
+		}
+	}
+	return out
 }
 
 // search scores the documents and returns the best, and how many have as many
 // words as the first.
 func (f *finder) search(limit int) ([]match, int) {
-	all, quoted := newSums(len(f.ix.lengths)), newSums(len(f.ix.lengths))
+	n := len(f.ix.lengths)
+	all, quoted := newSums(n), newSums(n)
 	quotes := 0
 	for _, s := range f.q.slots {
 		own := f.sumSlot(s)
 		for _, doc := range own.docs {
-			all.add(doc, own.score[doc], own.words[doc])
+			all.add(doc, own.of[doc])
 			if s.words[0].exact {
-				quoted.add(doc, 0, 1)
+				quoted.add(doc, own.of[doc])
 			}
 		}
 		if s.words[0].exact {
 			quotes++
 		}
 	}
-	var best top
-	best.limit = limit
+	best := top{limit: limit, words: f.words()}
 	for _, doc := range all.docs {
-		if f.low <= doc && doc < f.high && quoted.words[doc] == quotes {
-			best.add(match{doc, all.words[doc], all.score[doc]})
+		if f.low <= doc && doc < f.high && quoted.of[doc].words == quotes {
+			best.add(doc, all.of[doc])
 		}
 	}
 	return best.list, best.total
@@ -153,26 +163,26 @@ func (f *finder) search(limit int) ([]match, int) {
 // sumSlot scores one slot: a document has as many of its words as it holds, or
 // all of them when it holds all words of an alternative.
 func (f *finder) sumSlot(s slot) *sums {
-	own := newSums(len(f.ix.lengths))
-	for _, w := range s.words {
-		for _, h := range f.hits(w) {
-			own.add(h.doc, h.score, 1)
-		}
-	}
+	own := f.sumWords(s.words)
 	for _, o := range s.others {
-		other := newSums(len(f.ix.lengths))
-		for _, w := range o.words {
-			for _, h := range f.hits(w) {
-				other.add(h.doc, h.score, 1)
-			}
-		}
+		other := f.sumWords(o.words)
 		for _, doc := range other.docs {
-			if other.words[doc] == len(o.words) {
-				own.raise(doc, o.weight*other.score[doc], len(s.words))
+			if sum := other.of[doc]; sum.words == len(o.words) {
+				own.raise(doc, sum.standFor(len(s.words), o.weight))
 			}
 		}
 	}
 	return own
+}
+
+func (f *finder) sumWords(words []word) *sums {
+	out := newSums(len(f.ix.lengths))
+	for _, w := range words {
+		for _, h := range f.hits(w) {
+			out.add(h.doc, h.sum())
+		}
+	}
+	return out
 }
 
 // confirm keeps the documents that hold every phrase of the query. When none

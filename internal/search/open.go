@@ -184,8 +184,8 @@ func (ix *Index) formPart(n int) *formPart {
 			key = r.key(key)
 			p.keys = append(p.keys, string(key))
 		}
-		for range p.keys {
-			p.lists = append(p.lists, readOccurrences(&r, ix.root.Docs))
+		for _, key := range p.keys {
+			p.lists = append(p.lists, readOccurrences(&r, key, ix.root.Docs))
 		}
 	}
 	ix.formed[n] = p
@@ -193,14 +193,18 @@ func (ix *Index) formPart(n int) *formPart {
 }
 
 // readOccurrences reads what entry.write wrote, out of all documents.
-func readOccurrences(r *bitReader, all int) []occurrence {
+func readOccurrences(r *bitReader, key string, all int) []occurrence {
 	n := r.count()
 	k := riceOf(n, all)
 	list := make([]occurrence, 0, n)
 	doc := -1
 	for range n {
 		doc += r.rice(k) + 1
-		list = append(list, occurrence{doc, r.weight()})
+		o := occurrence{doc, headWeight}
+		if !isWide(key) {
+			o.weight = r.weight()
+		}
+		list = append(list, o)
 	}
 	return list
 }
@@ -218,6 +222,16 @@ func (ix *Index) words(name string, n int) []typoWord {
 	}
 	ix.worded[id] = out
 	return out
+}
+
+// Read calls do and returns the names of the files that the client would load
+// for the queries in it, were it not for the ones already loaded.
+func (ix *Index) Read(do func()) []string {
+	ix.read = make(map[string]bool)
+	do()
+	names := slices.Sorted(maps.Keys(ix.read))
+	ix.read = nil
+	return names
 }
 
 // note remembers that a part was needed.

@@ -17,10 +17,15 @@ const rangeParts = 4
 // typoReadings is how many words one letter away are tried.
 const typoReadings = 6
 
+type readings []reading
+
+// known reports whether the word itself is in the index.
+func (r readings) known() bool { return len(r) > 0 && r[0][0].weight == 1 }
+
 // readings returns how a word may be read: as itself with its inflections, and
 // as the beginning of a longer word.
-func (ix *Index) readings(w word) []reading {
-	var out []reading
+func (ix *Index) readings(w word) readings {
+	var out readings
 	own := ix.inflections(w)
 	if len(own) > 0 {
 		out = append(out, own)
@@ -51,6 +56,9 @@ func (ix *Index) inflections(w word) reading {
 	for _, f := range ix.formsWith(stemBase(s)) {
 		if f.form != w.form && stem(lang, f.form) == s {
 			f.weight = weightVariant
+			if samePlural(f.form, w.form) {
+				f.weight = weightPlural
+			}
 			out = append(out, f)
 		}
 	}
@@ -65,6 +73,24 @@ func stemBase(stem string) string {
 		return stem[:n]
 	}
 	return stem
+}
+
+// samePlural reports whether one of two forms is the regular plural of the
+// other, in English or Spanish.
+func samePlural(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	n := len(a) - 1
+	switch b[min(len(b), n):] {
+	case a[n:] + "s", a[n:] + "es":
+		return b[:n] == a[:n]
+	case "ies":
+		return a[n] == 'y' && b[:n] == a[:n]
+	case "ces":
+		return a[n] == 'z' && b[:n] == a[:n]
+	}
+	return false
 }
 
 // completions returns the words that begin with a prefix: all of them, or for a
@@ -124,7 +150,7 @@ func (ix *Index) corrections(form string) []reading {
 // candidates returns the likeliest words one letter away: those with the same
 // first letter before others, then the commoner.
 func (ix *Index) candidates(form string) []string {
-	if len(form) < minTypo || !isWord(form) {
+	if !isWord(form) {
 		return nil
 	}
 	near := ix.nearWords("a", form)
@@ -145,7 +171,7 @@ func (ix *Index) candidates(form string) []string {
 		}
 	}
 	out = out[:min(len(out), typoReadings)]
-	if len(form) == minTypo {
+	if len(form) == 4 {
 		out = append(out, swappedMiddle(form))
 	}
 	return out

@@ -15,6 +15,7 @@ const (
 
 // What a match by other than the form itself counts.
 const (
+	weightPlural     = 0.95 // the plural or the singular
 	weightVariant    = 0.85 // another form of the same stem
 	weightCompletion = 0.7  // a longer word, while this one is being typed
 	weightTypo       = 0.6  // a word one letter away
@@ -53,6 +54,7 @@ type scratch struct {
 	slack []float64 // k1·(1−b+b·length/average), by number
 	freq  []int
 	best  []float64
+	place []int // of the hit in the list being made, plus 1
 }
 
 func newScratch(r *root, lengths []int) scratch {
@@ -61,6 +63,7 @@ func newScratch(r *root, lengths []int) scratch {
 		slack: make([]float64, len(lengths)),
 		freq:  make([]int, len(lengths)),
 		best:  make([]float64, len(lengths)),
+		place: make([]int, len(lengths)),
 	}
 	average := float64(r.Total) / float64(r.Docs)
 	for i, n := range lengths {
@@ -69,13 +72,23 @@ func newScratch(r *root, lengths []int) scratch {
 	return s
 }
 
-// A hit is a document with its score for one word.
+// A hit is a document that has a word.
 type hit struct {
-	doc   int
-	score float64
+	doc     int
+	score   float64
+	head    bool // in the title or a name, as far as its weight tells
+	written bool // as it was written in the query
+	titled  bool // in the title or a name, as written or as its plural or singular
 }
 
-// A weighted is the list of one form in a reading of a word.
+// mark notes an occurrence of a form that weighs so much.
+func (h *hit) mark(head bool, weight float64) {
+	h.head = h.head || head
+	h.written = h.written || weight == 1
+	h.titled = h.titled || head && weight >= weightPlural
+}
+
+// A weighted is one form that a word is read as.
 type weighted struct {
 	form   string
 	weight float64
@@ -85,13 +98,15 @@ type weighted struct {
 // pool scores the forms of one reading as one word: frequencies are added, the
 // rarity is that of all documents with any of them, and each document counts
 // by the best of its forms.
-func (s *scratch) pool(forms []weighted) []hit {
+func (s *scratch) pool(forms reading) []hit {
 	var hits []hit
 	for _, f := range forms {
 		for _, o := range f.list {
-			if s.freq[o.doc] == 0 {
+			if s.place[o.doc] == 0 {
 				hits = append(hits, hit{doc: o.doc})
+				s.place[o.doc] = len(hits)
 			}
+			hits[s.place[o.doc]-1].mark(o.weight >= headWeight, f.weight)
 			s.freq[o.doc] += o.weight
 			s.best[o.doc] = max(s.best[o.doc], f.weight)
 		}
@@ -101,7 +116,7 @@ func (s *scratch) pool(forms []weighted) []hit {
 		h := &hits[i]
 		freq := float64(s.freq[h.doc])
 		h.score = s.best[h.doc] * idf * (freq * (k1 + 1) / (freq + s.slack[h.doc]))
-		s.freq[h.doc], s.best[h.doc] = 0, 0
+		s.freq[h.doc], s.best[h.doc], s.place[h.doc] = 0, 0, 0
 	}
 	return hits
 }
@@ -114,15 +129,20 @@ func (s *scratch) highest(readings [][]hit) []hit {
 	var out []hit
 	for _, hits := range readings {
 		for _, h := range hits {
-			if s.best[h.doc] == 0 {
-				out = append(out, hit{doc: h.doc})
+			if s.place[h.doc] == 0 {
+				out = append(out, h)
+				s.place[h.doc] = len(out)
+				continue
 			}
-			s.best[h.doc] = max(s.best[h.doc], h.score)
+			best := &out[s.place[h.doc]-1]
+			best.score = max(best.score, h.score)
+			best.head = best.head || h.head
+			best.written = best.written || h.written
+			best.titled = best.titled || h.titled
 		}
 	}
-	for i := range out {
-		out[i].score = s.best[out[i].doc]
-		s.best[out[i].doc] = 0
+	for _, h := range out {
+		s.place[h.doc] = 0
 	}
 	return out
 }

@@ -7,11 +7,10 @@ import "strings"
 // before, after, over, under, without, until and only, and in this field "do
 // not mix before" is about all four words.
 const (
-	stopEnglish = `a about all also am an and any are as at be been being both but by can could did do does
-		doing each for from further had has have having he her here him his how i if in into is it its itself
-		just may me might more most my of on or other our ours own same shall she should so some such than that
-		the their theirs them themselves then there these they this those through to too very was we were what
-		where which while who whom why will with would you your yours`
+	stopEnglish = `a about all also am an and any are as at be been being but by can could did do does for from
+		had has have having he her here his how i if in into is it its itself may me might more most my of on or
+		other our she should so some such than that the their them themselves then there these they this those to
+		too us very was we were what when where which while who whom why will with would you your`
 	stopSpanish = `a al algo algunas algunos ante aquel como con cual cuales de del desde donde e el ella
 		ellas ellos en entre era eran es esa esas ese eso esos esta estaba estan estar estas este esto estos fue
 		fueron ha haber habia hay la las le les lo los me mi mis mucho muy nos nosotros o otra otras otro otros

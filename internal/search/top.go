@@ -2,65 +2,108 @@ package search
 
 import "cmp"
 
-// sums adds up scores by document.
+// A sum is what a document has of a query so far.
+type sum struct {
+	words   int // how many of its words, 1 or more
+	heads   int // how many in title or names
+	written int // how many as they were written
+	titled  int // how many in title or names, as they were written
+	score   float64
+}
+
+func (h hit) sum() sum {
+	return sum{words: 1, heads: one(h.head), written: one(h.written), titled: one(h.titled), score: h.score}
+}
+
+func one(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// standFor returns what a full alternative counts in place of n words.
+func (s sum) standFor(n int, weight float64) sum {
+	out := sum{words: n, score: weight * s.score}
+	if s.heads == s.words {
+		out.heads = n
+	}
+	return out
+}
+
+// sums adds up by document.
 type sums struct {
-	score []float64
-	words []int
-	docs  []int // those with any, in the order in which they were met
+	of   []sum
+	docs []int // those with any, in the order in which they were met
 }
 
-func newSums(n int) *sums {
-	return &sums{score: make([]float64, n), words: make([]int, n)}
-}
+func newSums(n int) *sums { return &sums{of: make([]sum, n)} }
 
-// add counts one or more words, with their score.
-func (s *sums) add(doc int, score float64, words int) {
-	if s.words[doc] == 0 {
+func (s *sums) add(doc int, more sum) {
+	have := &s.of[doc]
+	if have.words == 0 {
 		s.docs = append(s.docs, doc)
 	}
-	s.score[doc] += score
-	s.words[doc] += words
+	have.words += more.words
+	have.heads += more.heads
+	have.written += more.written
+	have.titled += more.titled
+	have.score += more.score
 }
 
 // raise replaces what a document has by more words, or as many with a higher
 // score.
-func (s *sums) raise(doc int, score float64, words int) {
-	if s.words[doc] > words || s.words[doc] == words && s.score[doc] >= score {
+func (s *sums) raise(doc int, other sum) {
+	have := &s.of[doc]
+	if have.words > other.words || have.words == other.words && have.score >= other.score {
 		return
 	}
-	if s.words[doc] == 0 {
+	if have.words == 0 {
 		s.docs = append(s.docs, doc)
 	}
-	s.score[doc], s.words[doc] = score, words
+	*have = other
 }
 
-// A match is a document with how many words of the query it has, and its score.
+// A match is a document found.
 type match struct {
 	doc, words int
+	rank       int // 3: all words in title or names as written; 2: all there; 1: all as written
 	score      float64
 }
 
 // compareMatches orders matches, the best first: all words first.
 func compareMatches(a, b match) int {
-	return cmp.Or(cmp.Compare(b.words, a.words), cmp.Compare(b.score, a.score), cmp.Compare(a.doc, b.doc))
+	return cmp.Or(
+		cmp.Compare(b.words, a.words),
+		cmp.Compare(b.rank, a.rank),
+		cmp.Compare(b.score, a.score),
+		cmp.Compare(a.doc, b.doc))
 }
 
 // A top keeps the best matches in order.
 type top struct {
 	limit int
+	words int // in the query
 	list  []match
-	total int // matches with as many words as the first
+	most  int // words of the first
+	total int // matches with as many
 }
 
-func (t *top) add(m match) {
-	switch {
-	case len(t.list) == 0 || m.words > t.list[0].words:
-		t.total = 1
-	case m.words == t.list[0].words:
-		t.total++
+func (t *top) add(doc int, s sum) {
+	m := match{doc: doc, words: s.words, score: s.score}
+	switch t.words {
+	case s.titled:
+		m.rank = 3
+	case s.heads:
+		m.rank = 2
+	case s.written:
+		m.rank = 1
 	}
-	if len(t.list) == t.limit && (t.limit == 0 || compareMatches(m, t.list[t.limit-1]) > 0) {
-		return
+	if m.words > t.most {
+		t.most, t.total = m.words, 0
+	}
+	if m.words == t.most {
+		t.total++
 	}
 	t.list = append(t.list, m)
 	for i := len(t.list) - 1; i > 0 && compareMatches(t.list[i], t.list[i-1]) < 0; i-- {

@@ -16,13 +16,13 @@ import (
 //
 //	first two letters, length, the rest
 //
-// Words of four letters whose middle is swapped are the exception; the one
-// candidate is looked up as it is.
+// Of shorter words some are missed; the one that is commonest, four letters with
+// the middle two swapped, is looked up as it is.
 //
 // Candidates are words of letters alone: a code or a rate that is wrong by one
 // digit is another code or rate, and is never taken for it.
 const (
-	minTypo = 4  // letters of the shortest word that is corrected
+	minTypo = 3  // letters of the shortest word that is corrected
 	maxTypo = 16 // and of the longest
 
 	minMeant = 5
@@ -30,7 +30,7 @@ const (
 
 // isWord reports whether a form may be corrected, or be what is meant.
 func isWord(form string) bool {
-	if len(form) < minTypo-1 || len(form) > maxTypo {
+	if len(form) < minTypo || len(form) > maxTypo {
 		return false
 	}
 	for i := range len(form) {
