@@ -46,6 +46,8 @@ func TestDoubts(t *testing.T) {
 		{compat.Disputed, "o1 p2", nothing, func(b *book) { b.Interactions[1].Disputes = []mix.Dispute{{}} }},
 		{compat.Old, "n1 n2", func(b *book) { b.jar("j", "2021-11-21", "n1 n2: clean") },
 			func(b *book) { b.jar("j", "2021-11-20", "n1 n2: clean") }},
+		{compat.Old, "n1 n2", func(b *book) { b.jar("j", "2021-12-01", "n1 n2: clean") },
+			func(b *book) { b.jar("j", "2020-12-01", "n1 n2: clean") }},
 		{compat.Tentative, "n1 n2", func(b *book) { b.clean3("j", "n1 n2") },
 			func(b *book) { b.jar("j", "2026-05-01", "n1 n2: clean") }},
 		{compat.Suspect, "n1 n2", func(b *book) { b.jar("j", "2026-05-01", "n1 n2 p1: clean") },

@@ -123,6 +123,9 @@ func (f *field) joins(jar []mix.ID, slot int) (best mix.ID, most int) {
 			switch f.j.Pair(id, in).Verdict {
 			case mix.Unknown:
 				gain++
+				if f.dangerous(id, in) {
+					gain = -len(jar)
+				}
 			case mix.Clean:
 			case mix.Steps, mix.Apart, mix.Never:
 				gain = -len(jar)
@@ -133,6 +136,16 @@ func (f *field) joins(jar []mix.ID, slot int) (best mix.ID, most int) {
 		}
 	}
 	return best, most
+}
+
+// dangerous reports whether a hazard is plausible between two products.
+func (f *field) dangerous(a, b mix.ID) bool {
+	x, y := f.j.x.Signature(a), f.j.x.Signature(b)
+	worst, _ := f.plausible(x, y)
+	for _, s := range f.suspect[[2]int{min(x, y), max(x, y)}] {
+		worst = max(worst, s.worst)
+	}
+	return worst == mix.Never
 }
 
 func (f *field) hides(product mix.ID) bool {

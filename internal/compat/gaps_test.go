@@ -125,8 +125,13 @@ func TestGaps(t *testing.T) {
 			b.product("s3", "hard-soap")
 			b.used("s2", "apple/bloom/wash")
 			b.used("x1", "apple/bloom/feed")
+			b.used("x2", "apple/bloom/weeds")
 			b.jar("j", "2026-05-01", "s3 x3: gas=vented")
-		}, []string{"[s2 x1] meet 1.00 never [s3 x3] jar [s2 x1] settles 1"}},
+		}, []string{
+			"[s2 x1] meet 1.00 never [s3 x3] jar [s2 x1] settles 1", // a hazard is looked for alone
+			"[s2 x2] meet 1.00 unknown - jar [s2 x2] settles 1",
+			"[x1 x2] meet 1.00 unknown - jar [x1 x2] settles 1",
+		}},
 		{"seen in a larger mix that reacted", func(b *book) {
 			b.used("s2", "apple/bloom/wash")
 			b.used("x1", "apple/bloom/feed")

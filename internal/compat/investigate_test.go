@@ -115,6 +115,42 @@ func TestBurndown(t *testing.T) {
 	}
 }
 
+// TestAlike holds what makes one product stand for another.
+func TestAlike(t *testing.T) {
+	for _, c := range []struct {
+		why   string
+		given func(*book)
+		want  string
+	}{
+		{"as it stands", nothing, "[[gk gi]]"},
+		{"one difference and they are two", func(b *book) {
+			b.Observations = append(b.Observations, b.Observations[4])
+			o := &b.Observations[len(b.Observations)-1]
+			o.ID, o.Readings = "w5-again", []mix.Reading{reading("5 min", "gas=none foam=0 flakes=none")}
+		}, "[]"},
+		{"that both were quiet shows nothing", func(b *book) {
+			for _, i := range []int{2, 4, 5, 6, 7} { // all that reacted with the first buffer
+				b.Observations[i].Readings = []mix.Reading{reading("5 min", "gas=none foam=0 flakes=none")}
+			}
+			b.jar("other", "2026-05-09", "buf ace: gas=firm", func(o *mix.Observation) { o.Investigation.ID = "walls" })
+		}, "[]"},
+		{"a role is not a chemistry", func(b *book) {
+			for i := range b.Classes {
+				b.Classes[i].Axis = mix.Role
+			}
+		}, "[]"},
+		{"two that were in one jar are two", func(b *book) {
+			b.jar("both", "2026-05-09", "gk gi: clean", func(o *mix.Observation) { o.Investigation.ID = "walls" })
+		}, "[]"},
+	} {
+		b := burndown()
+		c.given(b)
+		if got := fmt.Sprint(caseOf(t, b.judge().Investigate("walls"), mix.Gas).Alike); got != c.want {
+			t.Errorf("%s: want %s, got %s", c.why, c.want, got)
+		}
+	}
+}
+
 func factorLines(c *compat.Case) []string {
 	var all []string
 	for _, m := range c.Factors {

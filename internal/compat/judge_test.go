@@ -154,7 +154,28 @@ func TestVerdict(t *testing.T) {
 		{"4: gas decides over a nuisance", "n1 n2", func(b *book) {
 			b.jar("j", "2026-05-01", "n1 n2: gas=firm foam=200 flakes=none")
 		}, mix.Never, mix.SingleJar},
+		{"3: a larger mix that once reacted relaxes nothing", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2 n1")
+			b.jar("bad", "2026-06-01", "o1 p2 n1: gas=none foam=100 flakes=none")
+		}, mix.Apart, mix.Inference},
+		{"3: nor one in which something was seen and not judged", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2 n1")
+			b.jar("bad", "2026-06-01", "o1 p2 n1: gas=none foam=100 flakes=none", func(o *mix.Observation) { o.Vessel = mix.Vessel{} })
+		}, mix.Apart, mix.Inference},
+		{"3: a clean larger mix does, and as far as it goes", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2 n1")
+		}, mix.Clean, mix.Jars},
+		{"3: not when the very products reacted, in whatever way", "o1 p2", func(b *book) {
+			b.clean3("j", "o1 p2 n1")
+			b.jar("bad", "2026-06-01", "o1 p2: gas=none foam=100 flakes=none")
+		}, mix.Apart, mix.Inference},
 		{"6: a mend softens", "o1 p2 g1", nothing, mix.Steps, mix.Inference},
+		{"6: one that leaves nothing to do leaves itself, for products of a class", "o1 p2 g1", func(b *book) {
+			b.Interactions[1].Mends[0].To = mix.Clean
+		}, mix.Steps, mix.Inference},
+		{"6: and nothing at all for what the source names", "oil powder agent", func(b *book) {
+			b.Interactions[1].Mends[0].To = mix.Clean
+		}, mix.Clean, mix.Study},
 		{"6: a hazard has no mend", "a1 c1 g1", func(b *book) {
 			b.Interactions[0].Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}}
 		}, mix.Never, mix.Inference},
@@ -216,6 +237,10 @@ func TestVerdict(t *testing.T) {
 		}, mix.Never, mix.Inference},
 		{"but one product's jar says nothing of its class", "oil agent", func(b *book) {
 			b.jar("j", "2026-05-01", "o1 g1: flakes=heavy")
+		}, mix.Unknown, mix.NoGrade},
+		{"nor against a statement on another part of the mix", "oil agent defoamer", func(b *book) {
+			b.jar("j", "2026-05-01", "o1 d1: flakes=heavy")
+			b.says("fine", "clean:oil agent:flakes")
 		}, mix.Unknown, mix.NoGrade},
 		{"except against a statement that the class is clean", "oil agent", func(b *book) {
 			b.jar("j", "2026-05-01", "o1 g1: flakes=heavy")

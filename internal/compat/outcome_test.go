@@ -63,6 +63,10 @@ func TestOutcome(t *testing.T) {
 			b.Criteria = append(b.Criteria, mix.Criterion{Symptom: mix.Foam, Share: mix.Known(unit.Frac(1, 2)), Verdict: mix.Apart})
 			jar(readings("5 min", "foam=400"))(b)
 		}, mix.Foam, compat.Reacted, mix.Apart, mix.NoHazard},
+		{"not clear while one of them was not looked at", func(b *book) {
+			b.Criteria = append(b.Criteria, mix.Criterion{Symptom: mix.Foam, Share: mix.Known(unit.Frac(1, 100)), After: must(unit.ParseDuration("30 min")), Verdict: mix.Steps})
+			jar(readings("5 min", "foam=0"))(b)
+		}, mix.Foam, compat.NotSeen, mix.Unknown, mix.NoHazard},
 		{"a criterion may call its symptom a hazard", func(b *book) {
 			b.Criteria[1].Hazard = mix.Pressure
 			jar(readings("5 min", "foam=400"))(b)
