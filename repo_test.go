@@ -31,6 +31,7 @@ var allowed = map[string][]string{
 	"internal/sheet":   {"internal/mix", "internal/unit", "internal/diag", "internal/yamlpos"},
 	"internal/jar":     {"internal/mix", "internal/unit"},
 	"internal/compat":  {"internal/mix", "internal/unit", "internal/cause"},
+	"internal/office":  {"internal/mix", "internal/unit"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
 		"internal/sheet", "internal/message", "templates"},
