@@ -59,6 +59,7 @@ type ClassPage struct {
 	About    Line
 	Facts    []Fact
 	Partners Partners
+	Standing *Standing
 	Products []Link
 	More     int // products beyond those listed
 	Sheets   []SheetCard
@@ -74,6 +75,7 @@ func (e *edition) classPage(c *mix.Class) ([]byte, error) {
 	l.danger(c.Hazards...)
 	p.About = l.line(c.About, c.Sources)
 	p.Facts = l.classFacts(c)
+	p.Standing = l.classStanding(c)
 	members := e.Index.Members(c.ID)
 	p.More = max(0, len(members)-mostMembers)
 	p.Products = l.items(members[:len(members)-p.More])

@@ -73,7 +73,7 @@ var (
 		pages []string
 	}{
 		{"look-up", []string{"index", "matrix", "products", "classes", "interactions", "notices"}},
-		{"learn", []string{"sheets", "recipes", "observations", "unknown"}},
+		{"learn", []string{"sheets", "recipes", "standing", "observations", "unknown"}},
 		{"trust", []string{"verdicts", "safety", "sources", "data"}},
 	}
 )

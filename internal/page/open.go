@@ -26,6 +26,7 @@ var openFiles = []openFile{
 	{"data/products.csv", "products", (*press).productsCSV},
 	{"data/interactions.csv", "interactions", (*press).interactionsCSV},
 	{"data/observations.csv", "observations", (*press).observationsCSV},
+	{"data/halflives.csv", "halflives", (*press).halfLivesCSV},
 	{"data/sources.csv", "sources", (*press).sourcesCSV},
 }
 

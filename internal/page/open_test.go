@@ -50,6 +50,7 @@ func TestTablesAreWhole(t *testing.T) {
 		{"data/products.csv", "sour,Sour SL,SL,,acid mild-acid,1 pt/100 gal,1 qt/100 gal,1.2", 4},
 		{"data/interactions.csv", "oil-with-powder,oil powder,physical,steps,flakes,,The oil wraps the powder.,custom", 2},
 		{"data/observations.csv", "fb-1,2026-05-12,jar,upper,fizz sour,gas,reacted", 0},
+		{"data/halflives.csv", "testphos-bench,testphos,,25,5,5,44640,,,The page prints the constant in the wrong unit.,bench", 7},
 		{"data/sources.csv", "custom,practice,,,Common practice,,,", 3},
 		{"data/verdicts.csv", "acid,oil,never,rule,,elsewhere,notice:upper-no-oil", 5},
 	} {

@@ -169,6 +169,7 @@ type ProductPage struct {
 	Partners     Partners
 	Facts        []Fact
 	Uses         []UseLine
+	Standing     *Standing
 	Notices      []Link
 	Observations []ObservationLine
 	Recipes      []Link
@@ -186,6 +187,7 @@ func (e *edition) productPage(product *mix.Product) ([]byte, error) {
 	p.Partners = l.partners(product.ID)
 	p.Facts = l.productFacts(product)
 	p.Uses = l.productUses(product)
+	p.Standing = l.productStanding(product)
 	p.Observations = l.observationLines(e.uses.observations[product.ID])
 	for _, r := range e.uses.recipes[product.ID] {
 		p.Recipes = append(p.Recipes, Link{l.link(recipePath(r.ID)), l.phrase(r.Title)})

@@ -23,7 +23,7 @@ type shelf struct {
 }
 
 // commonTemplates stand in every page; all others are a page of their own.
-var commonTemplates = []string{"base", "parts"}
+var commonTemplates = []string{"base", "parts", "findings"}
 
 // readTemplates reads all layers, later ones over earlier ones.
 func readTemplates(layers []fs.FS, problems *diag.List) *shelf {
