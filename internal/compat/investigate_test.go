@@ -132,7 +132,8 @@ func TestAlike(t *testing.T) {
 			for _, i := range []int{2, 4, 5, 6, 7} { // all that reacted with the first buffer
 				b.Observations[i].Readings = []mix.Reading{reading("5 min", "gas=none foam=0 flakes=none")}
 			}
-			b.jar("other", "2026-05-09", "buf ace: gas=firm", func(o *mix.Observation) { o.Investigation.ID = "walls" })
+			b.jar("other1", "2026-05-09", "ace gk: gas=firm", func(o *mix.Observation) { o.Investigation.ID = "walls" })
+			b.jar("other2", "2026-05-09", "buf aux ace gi: gas=firm", func(o *mix.Observation) { o.Investigation.ID = "walls" })
 		}, "[]"},
 		{"a role is not a chemistry", func(b *book) {
 			for i := range b.Classes {
