@@ -29,7 +29,7 @@ func TestDemoOffice(t *testing.T) {
 		case "es":
 			spanish++
 		}
-		if s.Overdue(book.Site.Published) {
+		if s.Lang == "en" && s.Overdue(book.Site.Published) {
 			overdue++
 		}
 		if len(s.Passages) < 3 || len(s.Links) < 3 {
@@ -41,7 +41,7 @@ func TestDemoOffice(t *testing.T) {
 		}
 	}
 	if english < 18 || spanish < 3 || overdue != 1 {
-		t.Errorf("%d English sheets, %d Spanish ones, %d overdue; want 18, 3 and exactly 1", english, spanish, overdue)
+		t.Errorf("%d English sheets, %d Spanish ones, %d English ones overdue; want 18, 3 and exactly 1", english, spanish, overdue)
 	}
 	if len(drawn) != 6 {
 		t.Errorf("only the blocks %v are used", drawn)
