@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode/utf8"
 )
 
 // A reading is a set of forms that a word may stand for, scored as one.
@@ -15,7 +16,7 @@ type reading []weighted
 const rangeParts = 4
 
 // typoReadings is how many words one letter away are tried.
-const typoReadings = 6
+const typoReadings = 10
 
 type readings []reading
 
@@ -100,7 +101,7 @@ func (ix *Index) completions(prefix string) reading {
 		return reading{{prefix + wideMark, weightCompletion, list}}
 	}
 	first, last := ix.partsOf("p", prefix)
-	if len(prefix) < shortPrefix && last-first > 1 {
+	if utf8.RuneCountInString(prefix) < shortPrefix && last-first > 1 {
 		return nil
 	}
 	out := ix.formsWith(prefix)
@@ -179,7 +180,7 @@ func (ix *Index) candidates(form string) []string {
 
 // differs returns 1 when two words begin differently.
 func differs(a, b string) int {
-	if a[0] == b[0] {
+	if a[0] == b[0] || len(b) < 6 {
 		return 0
 	}
 	return 1

@@ -9,8 +9,8 @@ package search
 // does not. Products are converted before they are added, since Go may fuse
 // the two otherwise.
 const (
-	k1 = 1.2
-	b  = 0.5
+	k1  = 1.2
+	b25 = 0.5
 )
 
 // What a match by other than the form itself counts.
@@ -67,7 +67,7 @@ func newScratch(r *root, lengths []int) scratch {
 	}
 	average := float64(r.Total) / float64(r.Docs)
 	for i, n := range lengths {
-		s.slack[i] = k1 * (1 - b + float64(b*(float64(n)/average)))
+		s.slack[i] = k1 * (1 - b25 + float64(b25*(float64(n)/average)))
 	}
 	return s
 }

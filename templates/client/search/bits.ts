@@ -1,0 +1,119 @@
+// Reads what the Go package search writes: numbers and keys in printable
+// characters, and streams of bits. bits.go and code.go there tell the format.
+import { BIT_CHARS, DIGITS, HEAD_WEIGHT, KEY_LETTERS, LAST_DIGITS, MORE_DIGITS } from "./tables";
+
+function inverse(chars: string): Uint8Array {
+	const table = new Uint8Array(128);
+	for (let i = 0; i < chars.length; i++) table[chars.charCodeAt(i)] = i;
+	return table;
+}
+
+const digitOf = inverse(DIGITS);
+const bitsOf = inverse(BIT_CHARS);
+
+// numbers reads all numbers of a text.
+export function numbers(s: string): number[] {
+	const out: number[] = [];
+	let v = 0, factor = 1;
+	for (let i = 0; i < s.length; i++) {
+		const x = digitOf[s.charCodeAt(i) & 127]!;
+		v += x * factor;
+		factor *= MORE_DIGITS;
+		if (x < LAST_DIGITS) {
+			out.push(v);
+			v = 0;
+			factor = 1;
+		}
+	}
+	return out;
+}
+
+// keys reads words in order; end matches the character that ends one.
+export function keys(s: string, end: RegExp, each: (key: string, end: string) => void): void {
+	let last = "";
+	for (let i = 0; i < s.length;) {
+		const shared = digitOf[s.charCodeAt(i) & 127]!;
+		const start = i + 1;
+		for (i = start; i < s.length && !end.test(s[i]!); i++);
+		if (i === s.length) return; // cut off: the rest is lost
+		last = last.slice(0, shared) + s.slice(start, i);
+		each(last, s[i]!);
+		i++;
+	}
+}
+
+// riceOf returns the parameter of the code for n gaps among all documents.
+export function riceOf(n: number, all: number): number {
+	let k = 0;
+	while (n * 3 * 2 ** (k + 1) < all * 2) k++;
+	return k;
+}
+
+// A BitReader reads a stream of bits.
+export class BitReader {
+	private i = 0;
+	private held = 0;
+	private n = 0;
+
+	constructor(private readonly s: string) {}
+
+	bit(): number {
+		if (this.n === 0) {
+			if (this.i >= this.s.length) return 0; // cut off: reads as zeros
+			this.held = bitsOf[this.s.charCodeAt(this.i++) & 127]!;
+			this.n = 6;
+		}
+		this.n--;
+		return (this.held >> this.n) & 1;
+	}
+
+	bits(n: number): number {
+		let v = 0;
+		while (n > 0) {
+			if (this.n === 0) {
+				v = (v << 1) | this.bit();
+				n--;
+				continue;
+			}
+			const take = n < this.n ? n : this.n;
+			this.n -= take;
+			n -= take;
+			v = (v << take) | ((this.held >> this.n) & ((1 << take) - 1));
+		}
+		return v;
+	}
+
+	unary(): number {
+		let v = 0;
+		while (this.bit() === 1) v++;
+		return v;
+	}
+
+	rice(k: number): number {
+		const high = this.unary();
+		return (high << k) | this.bits(k);
+	}
+
+	count(): number {
+		const n = this.unary();
+		return (1 << n) | this.bits(n);
+	}
+
+	weight(): number {
+		if (this.bit() === 0) return 1;
+		if (this.bit() === 0) return 2;
+		return this.bit() === 1 ? 3 + this.unary() : HEAD_WEIGHT + this.rice(1);
+	}
+
+	key(last: string): string {
+		let key = last.slice(0, this.rice(2));
+		for (let n = this.rice(1) + 1; n > 0; n--) key += this.letter();
+		return key;
+	}
+
+	private letter(): string {
+		if (this.bit() === 0) return KEY_LETTERS[this.bits(3)]!;
+		if (this.bit() === 0) return KEY_LETTERS[8 + this.bits(3)]!;
+		return KEY_LETTERS[16 + this.bits(5)] ?? String.fromCharCode(this.bits(16));
+	}
+}
