@@ -16,13 +16,13 @@ import (
 // Curve is one drawing.
 type Curve struct {
 	Alt    string // every figure of the drawing, in words
-	Ticks  []Tick
+	Ticks  []CurveTick
 	Shapes []Shape
 	Names  []CurveName
 }
 
-// Tick is a word at an axis.
-type Tick struct {
+// CurveTick is a word at an axis.
+type CurveTick struct {
 	X, Y  string
 	Axis  string // "time" or "ph"
 	Words string
@@ -106,10 +106,10 @@ func (p *plot) axes(l *leaf) {
 	for _, tick := range timeTicks {
 		y := timeY(tick.minutes)
 		p.add("curve-grid", "M%g %.1fH%g", plotLeft, y, plotRight)
-		p.Ticks = append(p.Ticks, Tick{fmt.Sprint(plotLeft - 7), fmt.Sprintf("%.1f", y+4), "time", l.t(tick.key, "n", tick.n)})
+		p.Ticks = append(p.Ticks, CurveTick{fmt.Sprint(plotLeft - 7), fmt.Sprintf("%.1f", y+4), "time", l.t(tick.key, "n", tick.n)})
 	}
 	p.add("curve-grid", "M%g %gH%g", plotLeft, railY, plotRight)
-	p.Ticks = append(p.Ticks, Tick{fmt.Sprint(plotLeft - 7), fmt.Sprint(railY + 4), "time", l.t("lasting.rail")})
+	p.Ticks = append(p.Ticks, CurveTick{fmt.Sprint(plotLeft - 7), fmt.Sprint(railY + 4), "time", l.t("lasting.rail")})
 	p.add("curve-axis", "M%g %gV%gH%g", plotLeft, railY-8, plotFoot, plotRight)
 	for ph := phFrom; ph <= phTo; ph++ {
 		x := phX(ph)
@@ -118,7 +118,7 @@ func (p *plot) axes(l *leaf) {
 		if ph == phFrom {
 			words = l.t("water.ph", "value", words)
 		}
-		p.Ticks = append(p.Ticks, Tick{fmt.Sprintf("%.1f", x), fmt.Sprint(plotFoot + 18), "ph", words})
+		p.Ticks = append(p.Ticks, CurveTick{fmt.Sprintf("%.1f", x), fmt.Sprint(plotFoot + 18), "ph", words})
 	}
 }
 

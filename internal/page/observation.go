@@ -25,6 +25,7 @@ type ObservationPage struct {
 	OrderKnown bool
 	Facts      []Fact
 	Jars       []JarDrawing
+	Gas        *GasView
 	Readings   ReadingTable
 	Ratings    []RatingLine
 	Note       Phrase

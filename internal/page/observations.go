@@ -198,6 +198,7 @@ func (e *edition) observationPage(o *mix.Observation) ([]byte, error) {
 	l.danger(e.outcomeHazards(o)...)
 	l.handling(portionIDs(o.Products))
 	p.Outcomes, p.Clear, p.Missing = l.outcomes(out)
+	p.Gas = l.gas(o)
 	for i := range o.Readings {
 		p.Jars = append(p.Jars, l.drawing(o, &o.Readings[i]))
 	}

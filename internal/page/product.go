@@ -264,6 +264,7 @@ func (l *leaf) productFacts(p *mix.Product) []Fact {
 	if !p.Density.IsZero() {
 		fs.add(l.t("fact.density"), said(l.both(unit.PoundPerGallon.Format(p.Density, 2), unit.GramPerMilliliter.Format(p.Density, 3))))
 	}
+	fs.add(l.t("fact.gas"), said(l.gasFact(p)))
 	if p.Bag {
 		fs.add(l.t("fact.pack"), said(l.t("product.bag")))
 	}
