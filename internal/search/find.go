@@ -188,7 +188,7 @@ func (f *finder) sumWords(words []word) *sums {
 // confirm keeps the documents that hold every phrase of the query. When none
 // does it keeps all and returns true.
 func (f *finder) confirm(found *[]match) (loose bool) {
-	if len(f.q.phrases) == 0 {
+	if len(f.q.phrases) == 0 || len(*found) == 0 {
 		return false
 	}
 	var kept []match
