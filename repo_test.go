@@ -35,12 +35,12 @@ var allowed = map[string][]string{
 	"internal/trial":   {"internal/mix", "internal/unit", "internal/cause", "internal/jar", "internal/compat"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
-		"internal/sheet", "internal/message", "templates"},
+		"internal/sheet", "internal/message", "internal/search", "internal/client", "templates"},
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat",
 		"internal/message", "internal/page", "templates"},
 	"templates": {},
 	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial",
-		"internal/message", "internal/page", "internal/site", "templates"},
+		"internal/message", "internal/search", "internal/page", "internal/site", "templates"},
 	"": {},
 }
 

@@ -88,6 +88,7 @@ var flagsOf = map[string][]string{
 	"explain": {"-C", "--json", "--place", "--water", "--crop", "--lang"},
 	"recipe":  {"-C", "--json", "--jar", "--spray-volume", "--rate", "--water-share"},
 	"load":    {"-C", "--json", "--tank", "--spray-volume", "--area", "--rate", "--heel", "--min"},
+	"search":  {"-C", "--json", "--lang", "--top"},
 	"new":     {"--json"},
 }
 

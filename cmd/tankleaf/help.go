@@ -29,8 +29,8 @@ tankleaf help COMMAND tells more, with examples.
 var commands []*command
 
 func init() {
-	commands = []*command{checkCommand, buildCommand, explainCommand, recipeCommand, loadCommand, verifyCommand, newCommand,
-		completionCommand}
+	commands = []*command{checkCommand, buildCommand, explainCommand, recipeCommand, loadCommand, searchCommand,
+		verifyCommand, newCommand, completionCommand}
 }
 
 func commandNames() []string {
