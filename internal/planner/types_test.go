@@ -12,6 +12,7 @@ import (
 
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/planner"
 )
 
 var update = flag.Bool("update", false, "rewrite what is generated")
@@ -19,16 +20,21 @@ var update = flag.Bool("update", false, "rewrite what is generated")
 // typeFiles are the TypeScript files that say in the client what the JSON is that it
 // shares with Go, each with the structs it is written from.
 var typeFiles = map[string][]any{
-	"../../templates/client/jar/json.d.ts": {jar.RecipeInput{}, jar.LoadInput{}, jar.RecipeJSON{}, jar.PlanJSON{}},
+	"../../templates/client/jar/json.d.ts":    {jar.RecipeInput{}, jar.LoadInput{}, jar.RecipeJSON{}, jar.PlanJSON{}},
+	"../../templates/client/compat/json.d.ts": {planner.Core{}, planner.Shard{}, planner.Uses{}},
 }
 
-const formsFile = "../../templates/client/jar/forms.ts"
+const (
+	formsFile = "../../templates/client/jar/forms.ts"
+	enumsFile = "../../templates/client/compat/enums.ts"
+)
 
 func TestTypesUpToDate(t *testing.T) {
 	for path, roots := range typeFiles {
 		upToDate(t, path, typeScript(roots))
 	}
 	upToDate(t, formsFile, formsScript())
+	upToDate(t, enumsFile, enumsScript())
 }
 
 // upToDate compares a file with what it should hold, or rewrites it with -update.
@@ -94,7 +100,7 @@ func (w *typeWriter) name(t reflect.Type) string {
 		return "string"
 	case reflect.Bool:
 		return "boolean"
-	case reflect.Int, reflect.Uint8, reflect.Uint32:
+	case reflect.Int, reflect.Uint8, reflect.Uint32, reflect.Float64:
 		return "number"
 	case reflect.Slice:
 		return w.name(t.Elem()) + "[]"
@@ -123,6 +129,41 @@ func formsScript() []byte {
 		}
 	}
 	b.WriteString("};\n")
+	return b.Bytes()
+}
+
+// enumsScript writes the enumerations whose order the client needs.
+func enumsScript() []byte {
+	var b bytes.Buffer
+	b.WriteString(generated)
+	list := func(name, doc string, words []string) {
+		fmt.Fprintf(&b, "\n/** %s */\nexport const %s = %s as const;\n", doc, name, asJSON(words))
+	}
+	var symptoms, inJar, hazards, verdicts, grades, numeric []string
+	for _, s := range mix.Symptoms() {
+		symptoms = append(symptoms, s.String())
+		if s.ShowsInJar() {
+			inJar = append(inJar, s.String())
+		}
+	}
+	for _, h := range mix.Hazards() {
+		hazards = append(hazards, h.String())
+	}
+	for _, v := range mix.Verdicts() {
+		verdicts = append(verdicts, v.String())
+	}
+	for g := mix.NoGrade; g <= mix.Rule; g++ {
+		grades = append(grades, g.String())
+	}
+	for f := mix.Hardness; f.Numeric(); f++ {
+		numeric = append(numeric, f.String())
+	}
+	list("symptoms", "What goes wrong in a mix, in the order of the vocabulary.", symptoms)
+	list("inJarSymptoms", "Those that a jar can show.", inJar)
+	list("hazards", "Ways in which a mix hurts people or equipment.", hazards)
+	list("verdicts", "From no evidence up; the first is no point on the scale of the others.", verdicts)
+	list("grades", "Strength of evidence, weakest first.", grades)
+	list("numericFactors", "What a gate may bound.", numeric)
 	return b.Bytes()
 }
 

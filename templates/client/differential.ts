@@ -1,6 +1,11 @@
 // What the differential test asks the browser: one answer a case, written as a text
 // that Go writes too. Only tests load this.
 
+import { Book, type Doubt, type Evidence, type Gate, hazardNames, ratio, symptomNames } from "./compat/book";
+import { grades, symptoms, verdicts } from "./compat/enums";
+import type { Core, Shard } from "./compat/json";
+import { type Answer, Judge } from "./compat/judge";
+import type { Situation } from "./compat/situation";
 import { text } from "./unit/format";
 import { fromDecimal, type Num } from "./unit/number";
 import * as parse from "./unit/parse";
@@ -105,4 +110,78 @@ function answer([kind = "", ...args]: string[]): string {
   }
 }
 
-Object.assign(globalThis, { answerAll: (cases: string[][]): string[] => cases.map(answer) });
+let book: Book | undefined;
+
+/** Takes the data of a publication. */
+function takeBook(core: Core, shards: Shard[]): number {
+  book = new Book(core);
+  for (const s of shards) book.add(s);
+  return shards.length;
+}
+
+interface MixQuestion {
+  items: string[];
+  numbers: Record<string, string>;
+  order?: string[];
+  vessel?: "open" | "closed";
+  place?: string;
+  crop?: string;
+  carrier?: string[];
+}
+
+/** Judges a mix and tells all of the answer, in a form that Go writes too. */
+function judgeOne(q: MixQuestion): string {
+  const { items, numbers, ...rest } = q;
+  const situation: Situation = { ...rest, numbers: {} };
+  for (const [factor, n] of Object.entries(numbers)) situation.numbers[factor] = ratio(n);
+  return JSON.stringify(told(new Judge(book!, situation).mix(items)));
+}
+
+const evidenceName = (e: Evidence): string => (e.kind === "rule" ? (e.notice ? "notice:" : "interaction:") + e.id : "jars:" + e.jars.join(","));
+const gateName = (g: Gate): string => [g.factor, g.ref, g.first, g.then].join(" ").trim();
+
+function told(a: Answer): unknown {
+  const doubt = (d: Doubt): string =>
+    [
+      d.code,
+      ...(d.evidence ?? []).map(evidenceName),
+      ...(d.gates ?? []).map(gateName),
+      ...symptomNames(d.symptoms ?? 0),
+      ...(d.items ?? []),
+      ...(d.n ? [String(d.n)] : []),
+      ...(d.count ? [d.count.symptom, String(d.count.recorded ?? 0)] : []),
+    ].join(" ");
+  return {
+    items: a.items.map((i) => i.id),
+    verdict: verdicts[a.verdict],
+    grade: grades[a.grade],
+    kind: a.nature,
+    hazards: hazardNames(a.hazards),
+    handling: hazardNames(a.handling),
+    findings: a.findings.map((f) => ({
+      evidence: evidenceName(f.evidence),
+      part: f.part,
+      verdict: verdicts[f.verdict],
+      stated: verdicts[f.stated],
+      grade: grades[f.grade],
+      basis: grades[f.basis],
+      symptoms: symptomNames(f.symptoms),
+      hazards: hazardNames(f.hazards),
+      matches: f.matches.map((m) => m.item + ">" + m.member),
+      open: f.open.map(gateName),
+      failed: f.failed.map(gateName),
+      mend: f.mend,
+      mend_item: f.mendItem,
+      doubts: f.doubts.map(doubt),
+    })),
+    doubts: a.doubts.map(doubt),
+    untested: a.untested,
+    symptoms: a.symptoms.map((s) => symptoms[s.symptom] + ":" + verdicts[s.verdict]),
+  };
+}
+
+Object.assign(globalThis, {
+  takeBook,
+  judgeAll: (cases: MixQuestion[]): string[] => cases.map(judgeOne),
+  answerAll: (cases: string[][]): string[] => cases.map(answer),
+});
