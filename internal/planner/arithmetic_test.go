@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
-	"github.com/evanw/esbuild/pkg/api"
 
+	"tankleaf.example/internal/client"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
@@ -32,7 +32,7 @@ func TestArithmeticInBrowser(t *testing.T) {
 	}
 	ctx := openBrowser(t, 3*time.Minute)
 	script := filepath.Join(t.TempDir(), "differential.js")
-	bundle(t, "differential.ts", script, api.BuildOptions{Format: api.FormatIIFE, Target: api.ES2020, MinifySyntax: true, MinifyWhitespace: true})
+	bundle(t, client.Bundle, "differential.ts", script)
 	openScript(t, ctx, script)
 	seed := uint64(20260512)
 	draw := &drawer{rand.New(rand.NewPCG(seed, 1))}

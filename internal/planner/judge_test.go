@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
-	"github.com/evanw/esbuild/pkg/api"
 
+	"tankleaf.example/internal/client"
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
 	"tankleaf.example/internal/mix"
@@ -41,7 +41,7 @@ func TestJudgeInBrowser(t *testing.T) {
 	}
 	ctx := openBrowser(t, 3*time.Minute)
 	script := filepath.Join(t.TempDir(), "differential.js")
-	bundle(t, "differential.ts", script, api.BuildOptions{Format: api.FormatIIFE, Target: api.ES2020, MinifySyntax: true, MinifyWhitespace: true})
+	bundle(t, client.Bundle, "differential.ts", script)
 	openScript(t, ctx, script)
 	books := []*mix.Book{demo(t)}
 	for seed := range uint64(12) {
