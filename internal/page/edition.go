@@ -2,7 +2,9 @@ package page
 
 import (
 	"html/template"
+	"sync"
 
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/sheet"
@@ -26,6 +28,9 @@ type press struct {
 	uses  *uses
 	pairs [][2]mix.ID        // that have a page, each sorted, in order
 	paged map[[2]mix.ID]bool // the same as a set
+
+	rank   sync.Once
+	ranked []compat.Gap
 }
 
 func newPress(in Inputs, s *shelf) *press {

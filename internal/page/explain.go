@@ -23,12 +23,8 @@ type Explanation struct {
 // Explain puts an answer into words in one language of the catalogues. It is what
 // a page says, without the page.
 func Explain(in Inputs, lang mix.Lang, a *compat.Answer) Explanation {
-	langs := in.Index.Book().Site.Languages
-	e := &edition{press: &press{Inputs: in}, lang: lang, home: lang, words: in.Messages[lang]}
-	if len(langs) > 0 {
-		e.home = langs[0]
-	}
-	l := e.newLeaf("index.html")
+	l := looseLeaf(in, lang)
+	e := l.edition
 	x := Explanation{Title: l.names(a.Items), AnswerView: l.answer(a), Words: e.words,
 		InsteadHead: e.t("explain.instead"), UntestedHead: e.t("explain.untested"), SourcesHead: e.t("explain.sources")}
 	if len(a.Hazards) > 0 {
@@ -45,4 +41,14 @@ func Explain(in Inputs, lang mix.Lang, a *compat.Answer) Explanation {
 		x.Sources = append(x.Sources, s.SourceView)
 	}
 	return x
+}
+
+// looseLeaf is a page of no site: it has words and numbers sources, and its links
+// lead nowhere.
+func looseLeaf(in Inputs, lang mix.Lang) *leaf {
+	e := &edition{press: &press{Inputs: in}, lang: lang, home: lang, words: in.Messages[lang]}
+	if langs := in.Index.Book().Site.Languages; len(langs) > 0 {
+		e.home = langs[0]
+	}
+	return e.newLeaf("index.html")
 }

@@ -3,13 +3,15 @@ package page
 import (
 	"slices"
 
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 )
 
 // UnknownPage lists what is not known yet.
 type UnknownPage struct {
 	Frame
-	Crops []CropGap
+	Ranked []GapEntry // most pressing first
+	Crops  []CropGap
 }
 
 // CropGap is the pairs that share a timing of a crop and about which nothing is
@@ -39,11 +41,20 @@ type GapLine struct {
 
 func (e *edition) unknownPage() ([]byte, error) {
 	l := e.newLeaf("unknown.html")
-	p := &UnknownPage{}
+	p := &UnknownPage{Ranked: l.gapEntries(e.gaps())}
 	for i := range e.book().Crops {
 		p.Crops = append(p.Crops, l.cropGap(&e.book().Crops[i]))
 	}
 	return l.finish("unknown", p, head{l.t("unknown.title"), l.t("unknown.summary")})
+}
+
+// mostRanked is how many gaps the page ranks: what an office can run in a season.
+const mostRanked = 24
+
+// gaps ranks what is untested, once for all editions.
+func (p *press) gaps() []compat.Gap {
+	p.rank.Do(func() { p.ranked = p.Judge.Gaps(mostRanked) })
+	return p.ranked
 }
 
 func (l *leaf) cropGap(c *mix.Crop) CropGap {
