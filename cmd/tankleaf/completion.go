@@ -86,6 +86,7 @@ var flagsOf = map[string][]string{
 	"check":   {"-C", "--json"},
 	"build":   {"-C", "--json", "--out", "--base-url"},
 	"explain": {"-C", "--json", "--place", "--water", "--crop", "--lang"},
+	"gaps":    {"-C", "--json", "--top", "--lang"},
 	"recipe":  {"-C", "--json", "--jar", "--spray-volume", "--rate", "--water-share"},
 	"load":    {"-C", "--json", "--tank", "--spray-volume", "--area", "--rate", "--heel", "--min"},
 	"search":  {"-C", "--json", "--lang", "--top"},
