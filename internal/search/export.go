@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -128,6 +129,7 @@ type exporter struct {
 	number  []int      // number of each document that was indexed
 	forms   []entry    // in order of key
 	widest  []entry    // wide prefixes
+	single  bool       // all in one file
 }
 
 func newExporter(docs []Document, lengths []int, opt Options) *exporter {
@@ -141,10 +143,13 @@ func newExporter(docs []Document, lengths []int, opt Options) *exporter {
 		e.number[place[d.ID]] = n
 		e.lengths = append(e.lengths, byID[d.ID])
 	}
+	if e.single = e.textSize() <= opt.Single; e.single {
+		e.opt.Shard = math.MaxInt32 // nothing to cut: all of it is loaded at once
+	}
 	return e
 }
 
-// entries turns postings into entries, and adds those of wide prefixes.
+// entries turns postings into entries.
 func (e *exporter) entries(byForm map[string][]posting) {
 	for form, list := range byForm {
 		en := entry{key: form}
@@ -156,6 +161,13 @@ func (e *exporter) entries(byForm map[string][]posting) {
 		e.forms = append(e.forms, en)
 	}
 	slices.SortFunc(e.forms, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
+	if !e.single {
+		e.widen(byForm)
+	}
+}
+
+// widen adds the entries of wide prefixes.
+func (e *exporter) widen(byForm map[string][]posting) {
 	titles := make(map[string][]posting)
 	for form, list := range byForm {
 		for _, p := range list {

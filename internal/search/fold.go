@@ -5,8 +5,8 @@ import "strings"
 // wordClass lists the characters a word is made of, for a regular expression
 // in the syntax that Go and JavaScript share. Plain ranges rather than \p
 // classes: the two sides carry different versions of the Unicode tables.
-const wordClass = `0-9A-Za-z\x{AA}\x{B5}\x{BA}\x{C0}-\x{D6}\x{D8}-\x{F6}\x{F8}-\x{2AF}` +
-	`\x{300}-\x{37D}\x{37F}-\x{386}\x{388}-\x{1FFF}\x{2070}-\x{209C}`
+const wordClass = `0-9A-Za-z\x{AA}\x{B2}\x{B3}\x{B5}\x{B9}\x{BA}\x{C0}-\x{D6}\x{D8}-\x{F6}\x{F8}-\x{2AF}` +
+	`\x{300}-\x{37D}\x{37F}-\x{386}\x{388}-\x{1FFF}\x{2070}-\x{2079}\x{2080}-\x{2089}\x{2090}-\x{209C}`
 
 // joints are the characters that hold a compound together when they stand
 // between two word characters: 2,4-D, v/v, 28-0-0, 0.25, grower's.

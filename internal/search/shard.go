@@ -80,7 +80,7 @@ func (e *exporter) write(r root, parts, bodies []part) []File {
 	version := publication(r, slices.Concat(parts, bodies))
 	rootCall := call(version, "root", r)
 	var files []File
-	if e.textSize() <= e.opt.Single {
+	if e.single {
 		for _, p := range parts {
 			rootCall += p.call(version)
 		}
@@ -203,7 +203,7 @@ func formParts(forms []entry, all, size int, parts *[]part) string {
 	}
 	for i, f := range forms {
 		n := f.size(last, all)
-		if full > 0 && full+n > size+size/2 || full >= size {
+		if full > 0 && full+n > size/2*3 || full >= size {
 			flush(i)
 			bounds.add(separator(last, f.key), ' ')
 		}

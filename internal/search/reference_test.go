@@ -1,0 +1,373 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/blevesearch/bleve/v2/document"
+	"github.com/blevesearch/bleve/v2/index/scorch"
+	index "github.com/blevesearch/bleve_index_api"
+)
+
+// A reference ranks documents plainly: maps, floating point, the whole
+// dictionary read for every word, straight from bleve's own postings and field
+// lengths. It shares with the engine what a form and a stem are, the weights,
+// and nothing of how they are stored and found.
+type reference struct {
+	lang  string
+	freq  map[string]map[string]float64 // weighted, by form and path
+	head  map[string]map[string]bool
+	size  map[string]float64 // weighted length, by path
+	mean  float64
+	stop  map[string]bool
+	meant map[string]bool // words that a typo may stand for
+}
+
+func newReference(t testing.TB, docs []Document, lang string) *reference {
+	t.Helper()
+	queue := index.NewAnalysisQueue(1)
+	defer queue.Close()
+	idx, err := scorch.NewScorch(scorch.Name, map[string]any{"path": ""}, queue)
+	check(t, err)
+	check(t, idx.Open())
+	defer idx.Close()
+	batch := index.NewBatch()
+	for _, d := range docs {
+		doc := document.NewDocument(d.Path)
+		for i, text := range []string{d.Title, strings.Join(d.Names, "\n"), d.Summary, d.Body} {
+			doc.AddField(document.NewTextFieldCustom(strconv.Itoa(i), nil, []byte(text), index.IndexField, analyzer(lang)))
+		}
+		batch.Update(doc)
+	}
+	check(t, idx.Batch(batch))
+	reader, err := idx.Reader()
+	check(t, err)
+	defer reader.Close()
+	r := &reference{lang: lang, freq: map[string]map[string]float64{}, head: map[string]map[string]bool{},
+		size: map[string]float64{}, stop: stopSet(lang), meant: map[string]bool{}}
+	for i, weight := range []float64{8, 8, 2, 1} {
+		r.readField(t, reader, strconv.Itoa(i), weight)
+	}
+	for _, n := range r.size {
+		r.mean += n / float64(len(docs))
+	}
+	return r
+}
+
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func (r *reference) readField(t testing.TB, reader index.IndexReader, field string, weight float64) {
+	t.Helper()
+	dict, err := reader.FieldDict(field)
+	check(t, err)
+	sized := map[string]bool{}
+	for {
+		entry, err := dict.Next()
+		check(t, err)
+		if entry == nil {
+			return
+		}
+		terms, err := reader.TermFieldReader(context.Background(), []byte(entry.Term), field, true, true, false)
+		check(t, err)
+		for td, err := terms.Next(nil); td != nil; td, err = terms.Next(nil) {
+			check(t, err)
+			path, err := reader.ExternalID(td.ID)
+			check(t, err)
+			if r.freq[entry.Term] == nil {
+				r.freq[entry.Term] = map[string]float64{}
+			}
+			r.freq[entry.Term][path] += weight * float64(td.Freq)
+			if !sized[path] {
+				sized[path] = true
+				r.size[path] += weight * math.Round(1/(float64(td.Norm)*float64(td.Norm)))
+			}
+			if weight == 8 {
+				r.meant[entry.Term] = true
+			}
+		}
+	}
+}
+
+// find ranks all documents for words that are complete, or of which the last
+// is a beginning.
+func (r *reference) find(words []string, typing bool) []string {
+	ways := make([][]map[string]float64, len(words))
+	for i, w := range words {
+		ways[i] = r.ways(w, typing && i == len(words)-1)
+	}
+	list := r.rank(words, ways, typing)
+	for _, onlyUnknown := range []bool{true, false} {
+		if len(list) > 0 && list[0].words == len(words) {
+			break
+		}
+		for i, w := range words {
+			if len(ways[i]) == 0 || !onlyUnknown && len(r.ways(w, typing && i == len(words)-1)) > 0 {
+				ways[i] = append(ways[i], r.typos(w)...)
+			}
+		}
+		list = r.rank(words, ways, typing)
+	}
+	var out []string
+	for _, f := range list {
+		out = append(out, f.path)
+	}
+	return out
+}
+
+// ways lists the readings of a word, each as weights by form.
+func (r *reference) ways(word string, typing bool) []map[string]float64 {
+	own, longer := map[string]float64{}, map[string]float64{}
+	for form := range r.freq {
+		switch {
+		case form == word:
+			own[form] = 1
+		case stem(r.lang, form) != stem(r.lang, word) || !strings.HasPrefix(form, stemBase(stem(r.lang, word))):
+		case form+"s" == word || word+"s" == form || form+"es" == word || word+"es" == form ||
+			strings.TrimSuffix(form, "y")+"ies" == word || strings.TrimSuffix(word, "y")+"ies" == form:
+			own[form] = 0.95
+		default:
+			own[form] = 0.85
+		}
+		if typing && strings.HasPrefix(form, word) {
+			longer[form] = 0.7
+		}
+	}
+	var out []map[string]float64
+	for _, way := range []map[string]float64{own, longer} {
+		if len(way) > 0 {
+			out = append(out, way)
+		}
+	}
+	return out
+}
+
+// typos lists the likeliest words one letter away.
+func (r *reference) typos(word string) []map[string]float64 {
+	type near struct {
+		form    string
+		differs bool
+		rank    int
+	}
+	var list []near
+	for form, docs := range r.freq {
+		if !isWord(form) || !r.meant[form] && len(docs) < 5 || distance(form, word) != 1 {
+			continue
+		}
+		rank := 0
+		for n := len(docs); n > 0; n /= 2 {
+			rank++
+		}
+		rank = 2 * min(rank/3, 4)
+		if r.meant[form] {
+			rank++
+		}
+		list = append(list, near{form, len(word) >= 6 && form[0] != word[0], rank})
+	}
+	slices.SortFunc(list, func(a, b near) int {
+		if a.differs != b.differs {
+			if a.differs {
+				return 1
+			}
+			return -1
+		}
+		return cmp.Or(b.rank-a.rank, cmp.Compare(a.form, b.form))
+	})
+	var out []map[string]float64
+	for _, n := range list[:min(len(list), 10)] {
+		out = append(out, map[string]float64{n.form: 0.6})
+	}
+	return out
+}
+
+// distance is the optimal string alignment distance.
+func distance(a, b string) int {
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		for j := range d[i] {
+			if i == 0 || j == 0 {
+				d[i][j] = i + j
+				continue
+			}
+			d[i][j] = min(d[i-1][j], d[i][j-1]) + 1
+			if a[i-1] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-1][j-1])
+			} else {
+				d[i][j] = min(d[i][j], d[i-1][j-1]+1)
+			}
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
+		}
+	}
+	return d[len(a)][len(b)]
+}
+
+type found struct {
+	path        string
+	words, rank int
+	score       float64
+}
+
+func (r *reference) rank(words []string, ways [][]map[string]float64, typing bool) []found {
+	var list []found
+	for path, size := range r.size {
+		f := found{path: path}
+		heads, written, titled := 0, 0, 0
+		for i, w := range words {
+			best, head, exact, both := 0.0, false, false, false
+			for _, way := range ways[i] {
+				with := map[string]bool{}
+				freq, weight := 0.0, 0.0
+				for form, wt := range way {
+					for p := range r.freq[form] {
+						with[p] = true
+					}
+					n := r.freq[form][path]
+					if n == 0 {
+						continue
+					}
+					freq, weight = freq+n, max(weight, wt)
+					head = head || n >= 8
+					exact = exact || wt == 1
+					both = both || n >= 8 && wt >= 0.95
+				}
+				if freq > 0 {
+					idf := math.Log2((float64(len(r.size)) + 1) / (float64(len(with)) + 0.5))
+					best = max(best, weight*idf*freq*2.2/(freq+1.2*(0.5+0.5*size/r.mean)))
+				}
+			}
+			if best == 0 {
+				continue
+			}
+			if typing && i == len(words)-1 && r.freq[w] == nil {
+				exact, both = true, head
+			}
+			f.words, f.score = f.words+1, f.score+best
+			heads, written, titled = heads+one(head), written+one(exact), titled+one(both)
+		}
+		switch len(words) {
+		case titled:
+			f.rank = 3
+		case heads:
+			f.rank = 2
+		case written:
+			f.rank = 1
+		}
+		if f.words > 0 {
+			list = append(list, f)
+		}
+	}
+	slices.SortFunc(list, func(a, b found) int {
+		return cmp.Or(b.words-a.words, b.rank-a.rank, cmp.Compare(b.score, a.score), cmp.Compare(a.path, b.path))
+	})
+	return list
+}
+
+// TestRankingIsPlainBM25 compares the ten best of every query, ties aside, with
+// the reference.
+func TestRankingIsPlainBM25(t *testing.T) {
+	docs := officeDocuments(t)
+	r := newReference(t, docs, "en")
+	files, err := Export(docs, Options{Lang: "en", Single: math.MaxInt})
+	check(t, err)
+	ix, err := Open(files)
+	check(t, err)
+	n, typos := 0, 0
+	for i, d := range docs {
+		words := plain(d.Body, r.stop)
+		if len(words) < 6 {
+			continue
+		}
+		for j, q := range [][]string{
+			{words[i%len(words)]}, {words[0], words[i*3%len(words)]}, {words[1], words[i*5%len(words)], words[i*7%len(words)]},
+			{words[2], doubled(words[i*11%len(words)])},
+		} {
+			typing := (i+j)%3 == 0
+			if typing {
+				last := &q[len(q)-1]
+				*last = (*last)[:(len(*last)+1)/2]
+			}
+			text := strings.Join(q, " ")
+			if !typing {
+				text += " "
+			}
+			n++
+			a := ix.Find(text, "", 30)
+			typos += one(len(a.Changed) > 0)
+			compareRanking(t, text, a.Results, r.find(q, typing), r, q)
+		}
+		if n > 400 {
+			break
+		}
+	}
+	if n < 300 || typos < 30 {
+		t.Fatalf("only %d queries, %d with typos", n, typos)
+	}
+	t.Logf("%d queries agree, %d of them with a typo", n, typos)
+}
+
+// compareRanking wants the first ten in the same order, but lets documents of
+// equal score change places.
+func compareRanking(t *testing.T, query string, got []Result, want []string, r *reference, words []string) {
+	t.Helper()
+	score := make(map[string]string)
+	for _, g := range got {
+		score[g.Path] = fmt.Sprintf("%d %.6f", g.Words, g.Score)
+	}
+	for i := range min(10, max(len(got), len(want))) {
+		if i >= len(got) || i >= len(want) {
+			t.Errorf("%q: %d results, want %d", query, len(got), len(want))
+			return
+		}
+		if got[i].Path != want[i] && score[got[i].Path] != score[want[i]] {
+			t.Errorf("%q: place %d is %s (%s), want %s (%s)", query, i+1, got[i].Path, score[got[i].Path], want[i], score[want[i]])
+			return
+		}
+	}
+}
+
+// doubled makes a typo: the middle letter twice.
+func doubled(w string) string { return w[:len(w)/2+1] + w[len(w)/2:] }
+
+// plain returns the words of five letters or more that are their own only form.
+func plain(text string, stop map[string]bool) []string {
+	var out []string
+	for _, token := range tokenRegexp.FindAllString(text, -1) {
+		if f := forms(token); len(f) == 1 && len(f[0]) >= 5 && isWord(f[0]) && !stop[f[0]] {
+			out = append(out, f[0])
+		}
+	}
+	return out
+}
+
+// officeDocuments makes a document of every section of the demo office's sheets.
+func officeDocuments(t testing.TB) []Document {
+	t.Helper()
+	names, err := filepath.Glob("../../content/*/*.md")
+	check(t, err)
+	var docs []Document
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		check(t, err)
+		for i, part := range strings.Split(string(text), "\n## ") {
+			title, body, _ := strings.Cut(part, "\n")
+			id := fmt.Sprintf("%s#%d", name, i)
+			docs = append(docs, Document{ID: id, Path: id, Kind: "sheet", Title: title, Summary: strings.SplitN(body, ".", 2)[0], Body: body})
+		}
+	}
+	return docs
+}
