@@ -33,6 +33,7 @@ var allowed = map[string][]string{
 	"internal/compat":  {"internal/mix", "internal/unit", "internal/cause"},
 	"internal/office":  {"internal/mix", "internal/unit"},
 	"internal/trial":   {"internal/mix", "internal/unit", "internal/cause", "internal/jar", "internal/compat"},
+	"internal/qr":      {},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
 		"internal/sheet", "internal/message", "internal/search", "internal/client", "templates"},
@@ -51,6 +52,7 @@ var doors = map[string][]string{
 	"github.com/alecthomas/chroma/v2": {"internal/sheet"},
 	"github.com/blevesearch/bleve/v2": {"internal/search"},
 	"gonum.org/v1/gonum":              {"internal/compat"},
+	"github.com/piglig/go-qr":         {"internal/qr"},
 }
 
 // packages returns the folder of every package of ours, "" for the root.
