@@ -196,3 +196,12 @@ func (l *Line) judge(b *Bench, c *Card) {
 	l.Rate = l.Poured.Base().Quo(l.Dose.Amount.Base()).Mul(c.Recipe.Finished.Per(c.Filled)).Sub(unit.Int(1))
 	l.Passes = b.Within(l.Rate) && b.Within(l.Error)
 }
+
+// Blank is a jar of carrier alone: the control of a trial.
+func (b *Bench) Blank(v unit.Volume) Card {
+	one := unit.Int(1)
+	c := Card{Recipe: Recipe{Jar: v, WaterShare: one, Finished: v, Water: v, FirstWater: v}}
+	c.First = b.pourWater(v, v.Add(v))
+	c.Filled = c.First.Poured.Volume
+	return c
+}
