@@ -39,9 +39,9 @@ func build(sources fs.FS, entry string, o api.BuildOptions) ([]byte, error) {
 	}
 	o.EntryPoints = []string{entry}
 	o.Bundle, o.Write, o.LogLevel = true, false, api.LogLevelSilent
-	o.Target, o.Charset = api.ES2022, api.CharsetASCII
+	o.Target, o.Charset = api.ES2022, api.CharsetUTF8
 	o.LegalComments = api.LegalCommentsNone
-	o.Plugins = []api.Plugin{from(sources)}
+	o.Plugins = []api.Plugin{from(sources, o.Platform == api.PlatformNode)}
 	o.Outdir = "/" // nothing is written there
 	r := api.Build(o)
 	var errs []error
@@ -73,12 +73,15 @@ const namespace = "client"
 var loaders = map[string]api.Loader{".ts": api.LoaderTS, ".js": api.LoaderJS, ".css": api.LoaderCSS}
 
 // from lets esbuild read modules from a file system. An import is relative and
-// may leave out ".ts".
-func from(sources fs.FS) api.Plugin {
+// may leave out ".ts"; external allows those of a runtime's own modules too.
+func from(sources fs.FS, external bool) api.Plugin {
 	return api.Plugin{Name: namespace, Setup: func(b api.PluginBuild) {
 		b.OnResolve(api.OnResolveOptions{Filter: ".*"}, func(a api.OnResolveArgs) (api.OnResolveResult, error) {
 			if a.Kind != api.ResolveEntryPoint && !strings.HasPrefix(a.Path, ".") {
-				return api.OnResolveResult{Path: a.Path, External: true}, nil // only tests have any
+				if !external {
+					return api.OnResolveResult{}, fmt.Errorf("import %q is not relative: nothing comes from outside", a.Path)
+				}
+				return api.OnResolveResult{Path: a.Path, External: true}, nil
 			}
 			name := path.Join(path.Dir(a.Importer), a.Path)
 			if a.Kind == api.ResolveEntryPoint {
