@@ -1,7 +1,7 @@
 # `make test` is the whole check, the same here and in CI. It installs what it
 # needs; everything else needs Go alone.
 
-.PHONY: build test setup lint unit client site-check golden bench clean
+.PHONY: build test setup lint unit soak client site-check golden bench clean
 
 build:
 	go run ./cmd/tankleaf build
@@ -22,8 +22,14 @@ lint:
 	go mod tidy -diff
 	go mod verify
 
+# The package that drives a browser over thousands of pages races with nobody.
 unit:
-	go test -race -timeout 8m ./...
+	go test -race -timeout 8m $$(go list ./... | grep -v internal/hostile)
+	go test -timeout 8m ./internal/hostile
+
+# The long runs: every page of every hostile office.
+soak:
+	TANKLEAF_SOAK=1 go test -timeout 60m ./internal/hostile
 
 # Everything that is generated is written again and must come out the same.
 golden:

@@ -1,0 +1,354 @@
+package hostile_test
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// lab is a server with what is to be tried, the host evil.test that nobody may
+// ask for anything, and a browser that knows no other host.
+type lab struct {
+	*httptest.Server
+	browser context.Context
+	mu      sync.Mutex
+	pages   map[string][]byte // by path, from the slash on
+	fired   map[int]bool      // payloads that ran or reached evil.test
+	strange []string          // requests for what is not there, and complaints
+}
+
+// watch stands in every page before anything of it runs. Whatever shows that a
+// payload runs tells the browser's driver.
+const watch = `{
+	const tell = window.tell;
+	const hit = n => { tell(String(n)); return 0; };
+	Object.assign(window, {hit, alert: hit, confirm: hit, prompt: hit});
+}`
+
+func newLab(t *testing.T) *lab {
+	t.Helper()
+	program, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Skip("no chromium on this machine")
+	}
+	l := &lab{pages: map[string][]byte{}, fired: map[int]bool{}}
+	l.Server = httptest.NewServer(l)
+	t.Cleanup(l.Close)
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewExecAllocator(ctx,
+		chromedp.ExecPath(program), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("host-resolver-rules", "MAP evil.test "+l.Listener.Addr().String()+", MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"))
+	t.Cleanup(cancel)
+	l.browser, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	if err := chromedp.Do(l.browser); err != nil {
+		t.Fatalf("start the browser: %v", err)
+	}
+	return l
+}
+
+// ServeHTTP serves the pages to 127.0.0.1 and notes every other request.
+func (l *lab) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if strings.HasPrefix(r.Host, "evil.test") {
+		l.fire(strings.TrimPrefix(strings.TrimSuffix(r.URL.Path, ".js"), "/"))
+		w.WriteHeader(http.StatusNoContent)
+		return
+	}
+	body, ok := l.pages[r.URL.Path]
+	if !ok {
+		l.strange = append(l.strange, r.Method+" "+r.URL.String())
+		http.NotFound(w, r)
+		return
+	}
+	types := map[string]string{".html": "text/html; charset=utf-8", ".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
+	w.Header().Set("Content-Type", types[path.Ext(r.URL.Path)])
+	w.Header().Set("X-Content-Type-Options", "nosniff")
+	_, _ = w.Write(body)
+}
+
+// fire notes a payload by its number. The caller holds the lock.
+func (l *lab) fire(what string) {
+	n, err := strconv.Atoi(what)
+	if err != nil {
+		l.strange = append(l.strange, "fired "+what)
+		return
+	}
+	l.fired[n] = true
+}
+
+// taken returns what fired since the last time, and the strange requests.
+func (l *lab) taken() (fired map[int]bool, strange []string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	fired, strange = l.fired, l.strange
+	l.fired, l.strange = map[int]bool{}, nil
+	return fired, strange
+}
+
+// tab opens a tab that tells the lab what runs and what is asked for. Requests
+// that start with none of the addresses allowed are strange. With open set the
+// policy of the pages does not protect them.
+func (l *lab) tab(t *testing.T, open bool, allowed ...string) context.Context {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(l.browser)
+	t.Cleanup(cancel)
+	err := chromedp.Listen(ctx, func(ev any) {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		switch e := ev.(type) {
+		case *runtime.EventBindingCalled:
+			l.fire(e.Payload)
+		case *network.EventRequestWillBeSent:
+			for _, start := range allowed {
+				if strings.HasPrefix(e.Request.URL, start) {
+					return
+				}
+			}
+			l.strange = append(l.strange, "request for "+e.Request.URL)
+		}
+	})
+	check(t, err)
+	_, err = chromedp.Call(ctx, network.Enable, network.EnableParams{})
+	check(t, err)
+	_, err = chromedp.Call(ctx, runtime.AddBinding, runtime.AddBindingParams{Name: "tell"})
+	check(t, err)
+	_, err = chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watch})
+	check(t, err)
+	_, err = chromedp.Call(ctx, page.SetBypassCSP, page.SetBypassCSPParams{Enabled: open})
+	check(t, err)
+	return ctx
+}
+
+func check(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// inDanger writes a payload, unprotected, into the place that it is made for.
+func inDanger(p payload) string {
+	attribute := func(quote string) string {
+		q := quote + p.text + quote
+		return `<input value=` + q + `><img alt=` + q + `><svg class=` + q + `></svg><b tabindex=0 title=` + q + `>x</b>`
+	}
+	pages := map[place]string{
+		inText:       "<p>" + p.text + "</p>",
+		inAttribute:  attribute(`"`),
+		inSingle:     attribute(`'`),
+		inBare:       attribute(""),
+		inAddress:    `<a id=go href="` + p.text + `">x</a><script>document.getElementById("go").click()</script>`,
+		inScript:     `<script>let s = "` + p.text + `";</script>`,
+		inScript1:    `<script>let s = '` + p.text + `';</script>`,
+		inTemplate:   "<script>let s = `" + p.text + "`;</script>",
+		inTitle:      "<title>" + p.text + "</title>",
+		inTextarea:   "<textarea>" + p.text + "</textarea>",
+		inStyle:      "<style>" + p.text + "</style><style>p{color:" + p.text + "}</style><p>x",
+		inComment:    "<!-- " + p.text + " -->",
+		inSVG:        "<svg><text>" + p.text + "</text></svg>",
+		inJSON:       `<script type="application/json">` + p.text + "</script>",
+		inFrame:      `<iframe srcdoc="` + p.text + `"></iframe>`,
+		inHTMLByCode: "<div id=d></div><script>document.getElementById('d').innerHTML = " + strings.ReplaceAll(strconv.Quote(p.text), "</", `<\/`) + "</script>",
+	}
+	return "<!doctype html><meta charset=utf-8>" + pages[p.in]
+}
+
+// TestPayloadsAreLive loads each payload where nothing protects from it. One that
+// does not fire there shows nothing by not firing elsewhere.
+func TestPayloadsAreLive(t *testing.T) {
+	l := newLab(t)
+	for n, p := range payloads() {
+		l.pages[fmt.Sprintf("/control/%d.html", n+1000)] = []byte(inDanger(p))
+	}
+	tab := l.tab(t, true, "http")
+	live := map[int]bool{}
+	for n, p := range payloads() {
+		if err := chromedp.Do(tab, chromedp.Navigate(fmt.Sprintf("%s/control/%d.html", l.URL, n+1000))); err != nil && !strings.Contains(err.Error(), "ERR_ABORTED") {
+			t.Fatalf("%q: %v", p.text, err)
+		}
+		for range 100 {
+			fired, _ := l.taken()
+			for f := range fired {
+				live[f] = true
+			}
+			if live[n+1000] {
+				break
+			}
+			time.Sleep(10 * time.Millisecond)
+		}
+		if !live[n+1000] {
+			t.Errorf("%d in a %s is dead: %q", n+1000, p.in, p.text)
+		}
+	}
+	t.Logf("%d payloads fire without protection", len(live))
+}
+
+// visit is a page to be loaded, with texts that it must show.
+type visit struct {
+	address string
+	shows   []string
+}
+
+// load loads the pages in a few tabs at once and looks for what an escape that
+// was forgotten would leave.
+func (l *lab) load(t *testing.T, open bool, visits []visit, allowed ...string) {
+	t.Helper()
+	const tabs = 3
+	work := make(chan visit)
+	var wait sync.WaitGroup
+	for range tabs {
+		tab := l.tab(t, open, allowed...)
+		wait.Go(func() {
+			for v := range work {
+				if err := look(tab, v); err != nil {
+					t.Errorf("%s: %v", v.address, err)
+				}
+			}
+		})
+	}
+	for _, v := range visits {
+		work <- v
+	}
+	close(work)
+	wait.Wait()
+	time.Sleep(300 * time.Millisecond) // for what fires late
+	fired, strange := l.taken()
+	for n := range fired {
+		t.Errorf("%s fired", named(n))
+	}
+	for _, s := range strange {
+		t.Errorf("off the page: %s", s)
+	}
+}
+
+// named returns a payload by its number.
+func named(n int) string {
+	if all := payloads(); n >= 1000 && n-1000 < len(all) {
+		return fmt.Sprintf("payload %d, %q,", n, all[n-1000].text)
+	}
+	if n >= linkNumber && n-linkNumber < len(links) {
+		return fmt.Sprintf("link %q", links[n-linkNumber])
+	}
+	return fmt.Sprintf("%d", n)
+}
+
+// inspect returns what is wrong with the page, and of the texts given those that
+// are not among its words.
+const inspect = `(texts => {
+	const wrong = [];
+	for (const e of document.querySelectorAll("*")) {
+		for (const a of e.attributes) {
+			if (a.name.startsWith("on") || a.name === "style" || a.name === "srcdoc" || /^\s*(javascript|data|vbscript):/i.test(a.value) && ["href", "src", "action"].includes(a.name)) {
+				wrong.push(e.tagName + " " + a.name + "=" + a.value);
+			}
+		}
+		if (e.tagName === "SCRIPT" && !e.src && e.type !== "application/json" || ["IFRAME", "OBJECT", "EMBED", "BASE", "STYLE"].includes(e.tagName)) wrong.push(e.outerHTML);
+	}
+	const squeeze = s => s.replace(/\s+/g, " ");
+	const words = squeeze(document.body.textContent);
+	return wrong.concat(texts.filter(t => !words.includes(squeeze(t))).map(t => "not shown: " + t));
+})(%s)`
+
+func look(tab context.Context, v visit) error {
+	if err := chromedp.Do(tab, chromedp.Navigate(v.address)); err != nil {
+		return err
+	}
+	list := []string{}
+	for _, s := range v.shows {
+		list = append(list, strconv.QuoteToASCII(s))
+	}
+	wrong, err := chromedp.Run(tab, chromedp.Evaluate[[]string](fmt.Sprintf(inspect, "["+strings.Join(list, ",")+"]")))
+	if err == nil && len(wrong) > 0 {
+		err = fmt.Errorf("%q", wrong)
+	}
+	return err
+}
+
+// shownOn are fields that the page of a record shows, by the folder of the page.
+var shownOn = map[string]string{
+	"class":         "classes.classes[].name",
+	"product":       "products.products[].name",
+	"observation":   "observation.title",
+	"investigation": "investigations.investigations[].title",
+	"recipe":        "recipes.recipes[].title",
+	"together":      "interactions.interactions[].what",
+}
+
+var record = regexp.MustCompile(`^(\w+)/.*-(\d+)\.html$`)
+
+// visits lists the pages of an office. Of the pages about single records all are
+// taken in a soak, otherwise one a payload, another kind each time.
+func visits(files map[string][]byte, all []payload, root string) []visit {
+	var list []visit
+	kinds := map[string]int{"class": 0, "product": 1, "observation": 2, "investigation": 3, "recipe": 4, "together": 5, "sheet": 6}
+	for name := range files {
+		if !strings.HasSuffix(name, ".html") {
+			continue
+		}
+		v := visit{address: root + "/" + name}
+		if m := record.FindStringSubmatch(name); m != nil {
+			k, err := strconv.Atoi(m[2])
+			if err != nil || k >= len(all) {
+				continue
+			}
+			if kind, known := kinds[m[1]]; !soak && known && k%len(kinds) != kind && !strings.HasPrefix(name, "sheet/link-") {
+				continue
+			}
+			if field := shownOn[m[1]]; field != "" {
+				v.shows = []string{mark(k, field, all[k].text)}
+			}
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+// soak is set for the long run of all pages.
+var soak = os.Getenv("TANKLEAF_SOAK") != ""
+
+// TestNothingFires loads the offices in a browser: served, with the policy off so
+// that escaping alone protects, and from a folder.
+func TestNothingFires(t *testing.T) {
+	l := newLab(t)
+	folder := t.TempDir()
+	var served, opened []visit
+	for n, all := range batches() {
+		office := makeOffice(t, len(all), hostile(all))
+		withSheets(t, n, office, all)
+		files := build(t, office)
+		root := fmt.Sprintf("/office-%d", n)
+		for name, body := range files {
+			l.pages[root+"/"+name] = body
+			file := filepath.Join(folder, root, filepath.FromSlash(name))
+			check(t, os.MkdirAll(filepath.Dir(file), 0o755))
+			check(t, os.WriteFile(file, body, 0o644))
+		}
+		served = append(served, visits(files, all, l.URL+root)...)
+		opened = append(opened, visits(files, all, "file://"+filepath.ToSlash(folder)+root)...)
+	}
+	t.Logf("%d payloads on %d pages", len(payloads()), len(served))
+	l.load(t, true, served, l.URL+"/")
+	l.load(t, true, opened, "file://"+filepath.ToSlash(folder)+"/")
+}
