@@ -34,6 +34,7 @@ var allowed = map[string][]string{
 	"internal/office":  {"internal/mix", "internal/unit"},
 	"internal/trial":   {"internal/mix", "internal/unit", "internal/cause", "internal/jar", "internal/compat"},
 	"internal/qr":      {},
+	"internal/intake":  {"internal/mix", "internal/diag", "internal/dataset", "internal/trial", "internal/unit"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
 		"internal/sheet", "internal/message", "internal/search", "internal/client", "templates"},
@@ -41,7 +42,7 @@ var allowed = map[string][]string{
 		"internal/message", "internal/page", "templates"},
 	"internal/hostile": {}, // tests alone
 	"templates":        {},
-	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial",
+	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial", "internal/intake",
 		"internal/message", "internal/search", "internal/page", "internal/site", "templates"},
 	"": {},
 }

@@ -29,7 +29,7 @@ tankleaf help COMMAND tells more, with examples.
 var commands []*command
 
 func init() {
-	commands = []*command{checkCommand, buildCommand, explainCommand, gapsCommand, recipeCommand, loadCommand, trialCommand, searchCommand,
+	commands = []*command{checkCommand, buildCommand, explainCommand, gapsCommand, recipeCommand, loadCommand, trialCommand, importCommand, searchCommand,
 		verifyCommand, newCommand, completionCommand}
 }
 

@@ -1,10 +1,14 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"flag"
+	"io/fs"
 	"slices"
 
 	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/intake"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/site"
@@ -110,10 +114,28 @@ func runTrial(c *call) error {
 	if err != nil {
 		return c.trialProblems(err)
 	}
+	if f.sheet != "" {
+		if err := writeSheet(f.sheet, t); err != nil {
+			return err
+		}
+	}
 	if c.json {
 		return c.printJSON(t.JSON(&k))
 	}
 	return t.WriteText(c.out, &k)
+}
+
+// writeSheet writes the record sheet into a new file; ids begin with its name.
+func writeSheet(name string, t *trial.Trial) error {
+	var b bytes.Buffer
+	if err := t.WriteSheet(&b, intake.Folder(name)); err != nil {
+		return err
+	}
+	err := writeNew(name, b.Bytes())
+	if errors.Is(err, fs.ErrExist) {
+		return usagef("name a file that is not there yet", "%s is there already", name)
+	}
+	return err
 }
 
 // trialProblems passes a wrong call through and prints what is wrong with a request.

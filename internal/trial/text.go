@@ -19,7 +19,7 @@ var asks = map[Question]string{
 	Order:      "Does the order of addition matter?",
 	Water:      "Does the water matter?",
 	Substitute: "What can stand in for one product?",
-	Workshop:   "A demonstration",
+	Workshop:   "A demonstration.",
 }
 
 // Says tells in a line what a jar holds and what it is there for.
@@ -88,7 +88,7 @@ func (t *Trial) head(p *printer) {
 			p.line("Hazard: %v. Jars marked open stay open: no fixed lid, no shaking, no face above them.", h)
 		}
 	}
-	p.line("%s Known of the mix: %v, %d pairs untested.", asks[t.Question], t.Verdict, t.Untested)
+	p.line("%s Known of the mix: %v; untested pairs: %d.", asks[t.Question], t.Verdict, t.Untested)
 	p.line("%d jars, %v of mix in %v vessels, seed %d", len(t.Jars), inML(t.Vessel.Fill), t.Vessel.Size, t.Seed)
 	day := ""
 	if !t.Time.Day.IsZero() {
@@ -100,7 +100,20 @@ func (t *Trial) head(p *printer) {
 	}
 }
 
+// rules tell how jars are mixed, for the word that stands at each.
+func (t *Trial) rules(p *printer) {
+	p.line("\nopen:  no fixed lid, at most one laid on; swirl or stir after each product, never shake")
+	p.line("watch: stand open a minute after each product; if nothing rises and it stays cool, close, turn %d times, open at once",
+		t.Routine.Inversions)
+	var times []string
+	for _, r := range t.Routine.Readings {
+		times = append(times, r.String())
+	}
+	p.line("read after %s", strings.Join(times, ", "))
+}
+
 func (t *Trial) list(p *printer) {
+	t.rules(p)
 	p.line("\nrun  code  mixing  what it is")
 	for i := range t.Jars {
 		j := &t.Jars[i]
@@ -239,26 +252,26 @@ func hours(d unit.Duration) string {
 func (t *Trial) writeKit(p *printer, k *Kit) {
 	p.line("\nKit for %d people in %d groups, %d jars, with %s %% to spare", k.Persons, k.Groups, k.Jars, k.Spare.Mul(unit.Int(100)).Short(0))
 	for _, x := range k.Products {
-		p.line("  %-30s %s %s", t.Products[x.Product].Name, x.Bring.Base().Short(0), x.Bring.BaseUnit())
+		p.line("  %-58s %s %s", t.Products[x.Product].Name, x.Bring.Base().Short(0), x.Bring.BaseUnit())
 	}
 	for _, w := range k.Waters {
 		name := string(w.Water)
 		if name == "" {
 			name = "water"
 		}
-		p.line("  %-30s %s L", name, w.Bring.In(unit.Liter).Short(1))
+		p.line("  %-58s %s L", name, w.Bring.In(unit.Liter).Short(1))
 		for _, s := range w.Salts {
-			p.line("    %-28s %s", s.Name, s.Pour.Says())
+			p.line("    %-56s %s", s.Name, s.Pour.Says())
 		}
 	}
-	p.line("  %-30s %s", fmt.Sprintf("%v jars", k.VesselSize), k.Vessels)
+	p.line("  %-58s %s", fmt.Sprintf("%v jars", k.VesselSize), k.Vessels)
 	for _, x := range k.Tools {
-		p.line("  %-30s %s", toolName(x.Tool), x.Count)
+		p.line("  %-58s %s", toolName(x.Tool), x.Count)
 	}
 	for _, list := range [][]ItemCount{k.Wear, k.Other} {
 		for _, x := range list {
 			s, _ := x.Item.Name.In("en", "en")
-			p.line("  %-30s %s", s, x.Count)
+			p.line("  %-58s %s", s, x.Count)
 		}
 	}
 }
