@@ -92,7 +92,7 @@ func (b *browser) open(t *testing.T, page string, width, height int64) {
 
 // kinds is one page of each kind.
 var kinds = []string{"index.html", "matrix.html", "classes.html", "class/acid.html", "products.html", "product/fizz.html",
-	"together/fizz--sour.html", "sheets.html", "sheet/lids.html", "recipes.html", "recipe/cold-oil.html", "observations.html",
+	"together/fizz--sour.html", "sheets.html", "sheet/lids.html", "recipes.html", "recipe/cold-oil.html", "recipe/pinch.html", "observations.html",
 	"observation/fb-1.html", "investigation/lids.html", "standing.html", "product/slick.html", "class/oil.html", "interactions.html", "notices.html", "sources.html", "unknown.html",
 	"verdicts.html", "safety.html", "data.html", "404.html", "es/product/fizz.html"}
 
@@ -200,6 +200,9 @@ func TestPrintsOnItsPaper(t *testing.T) {
 		{"recipe/cold-oil.html", chromedp.PaperLetter, 1, "a recipe and its record fill one page"},
 		{"recipe/cold-oil.html", chromedp.PaperA4, 1, "on A4 too"},
 		{"es/recipe/cold-oil.html", chromedp.PaperLetter, 1, "in Spanish too"},
+		{"recipe/pinch.html", chromedp.PaperLetter, 1, "with a stock to make first"},
+		{"es/recipe/pinch--crowded.html", chromedp.PaperLetter, 1, "the crowded jar beside it"},
+		{"es/recipe/lid-lesson.html", chromedp.PaperLetter, 1, "with the caution of its gas"},
 	} {
 		b.open(t, c.page, 1280, 800)
 		pdf := do(t, b, chromedp.PrintToPDF(chromedp.PDFPaper(c.paper)))

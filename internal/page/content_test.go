@@ -133,29 +133,6 @@ func TestMatrixIsReadableEitherWay(t *testing.T) {
 	}
 }
 
-func TestRecipeCard(t *testing.T) {
-	doc := site(t)["recipe/cold-oil.html"]
-	rows := map[string]string{}
-	for _, tr := range find(find(doc, class("doses"))[0], tag("tr")) {
-		rows[first(t, tr, "head", tag("th"))] = text(tr)
-	}
-	// 1 qt = 946.353 mL; 2 lb in 100 gal is 907.185 g in 378.541 L; 1 % of the jar.
-	for head, want := range map[string]string{
-		"First water":                        "473.2 mL 16.0 fl oz",
-		"Dust 50 WP WP 2 lb/ac (2.24 kg/ha)": "2.27 g 0.080 oz Weigh it. Slurry first. Wait 5 min.",
-		"Slick EC EC 1 gal/100 gal":          "9.46 mL 0.320 fl oz Slowly.",
-		"Top up with water":                  "463.7 mL 15.7 fl oz to the mark at 1 qt (946 mL)",
-	} {
-		if !strings.Contains(rows[head], want) {
-			t.Errorf("%s: %q, want %q in it (rows %q)", head, rows[head], want, rows)
-		}
-	}
-	record := find(doc, class("fill"))[0]
-	if n := len(find(record, tag("td"))); n != 55 {
-		t.Errorf("%d empty cells to fill in, want 11 rows of 5 times", n)
-	}
-}
-
 func TestObservationPage(t *testing.T) {
 	pages := site(t)
 	doc := pages["observation/fb-1.html"]

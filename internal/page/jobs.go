@@ -47,7 +47,7 @@ func (e *edition) recordJobs(add func(string, func() ([]byte, error))) {
 		add(productPath(b.Products[i].ID), func() ([]byte, error) { return e.productPage(&b.Products[i]) })
 	}
 	for i := range b.Recipes {
-		add(recipePath(b.Recipes[i].ID), func() ([]byte, error) { return e.recipePage(&b.Recipes[i]) })
+		e.recipeJobs(&b.Recipes[i], add)
 	}
 	for i := range b.Observations {
 		add(observationPath(b.Observations[i].ID), func() ([]byte, error) { return e.observationPage(&b.Observations[i]) })

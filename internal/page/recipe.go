@@ -1,7 +1,9 @@
 package page
 
 import (
-	"tankleaf.example/internal/jar"
+	"slices"
+
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
@@ -45,61 +47,47 @@ func portionIDs(all []mix.Portion) []mix.ID {
 type RecipePage struct {
 	Frame
 	Heading Phrase
+	Variant string // what sets this jar apart from the recipe as it was written
+	Main    Link   // the recipe as it was written, on the page of a variant
 	Why     Phrase
 	Answer  AnswerView
-	Card    RecipeView
-	Times   []string // heads of the record table
-	Rows    []string // what to look for
+	Opening Opening
+	Card    CardView
+	Times   []string    // heads of the record table
+	Rows    []RecordRow // what to look for
+	Beside  []Link      // jars to run beside this one
 }
 
-// RecipeView is the card of a recipe.
-type RecipeView struct {
-	Jar, Finished, SprayVolume, Share string
-	Crowded                           bool
-	FirstWater, TopUp                 Dual
-	Doses                             []DoseLine
-	Trouble                           []string // why there is no recipe
-	Cites                             []Cite
-}
-
-// Dual is one amount in both systems of units.
-type Dual struct{ Metric, US string }
-
-// DoseLine is one product on the card.
-type DoseLine struct {
-	N      int
-	Item   Link
-	Form   string
-	Rate   string
-	Amount Dual
-	Weigh  bool
-	How    Phrase
-	Wait   string
-	Reason string // why it goes in here
-	Fit    string // a warning when the rate is off the label's range
-}
-
-func (e *edition) recipePage(r *mix.Recipe) ([]byte, error) {
-	l := e.newLeaf(recipePath(r.ID))
-	a := l.Judge.Mix(portionIDs(r.Products), mix.Situation{})
-	p := &RecipePage{Heading: l.phrase(r.Title), Why: l.phrase(r.Why), Answer: l.answer(&a), Card: l.recipe(r)}
-	l.handling(portionIDs(r.Products))
-	for _, minutes := range standingTimes {
-		p.Times = append(p.Times, l.duration(unit.Minute.Of(unit.Int(minutes))))
+// recipePage prints a recipe, or one of its variants.
+func (e *edition) recipePage(r *mix.Recipe, v variant) ([]byte, error) {
+	l := e.newLeaf(v.path(r.ID))
+	jarOf := v.recipe(e, r)
+	ids := portionIDs(jarOf.Products)
+	a := l.Judge.Mix(ids, mix.Situation{})
+	p := &RecipePage{Heading: l.phrase(r.Title), Variant: l.variantWords(v), Why: l.phrase(r.Why), Answer: l.answer(&a),
+		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows()}
+	l.handling(ids)
+	title := p.Heading.Text
+	if v != (variant{}) {
+		p.Main = Link{l.link(recipePath(r.ID)), p.Heading}
+		title = l.t("variant.title", "recipe", title, "variant", p.Variant)
 	}
-	for _, key := range lookFor {
-		p.Rows = append(p.Rows, capital(l.t(key)))
+	for _, other := range e.variants(r) {
+		if other != v {
+			p.Beside = append(p.Beside, Link{l.link(other.path(r.ID)), Phrase{Text: capital(l.variantWords(other))}})
+		}
 	}
-	return l.finish("recipe", p, head{p.Heading.Text, l.t("recipe.summary", "mix", l.names(portionIDs(r.Products)))})
+	return l.finish("recipe", p, head{title, l.t("recipe.summary", "mix", l.names(ids))})
 }
 
-// standingTimes are the readings of a jar in minutes: at once, 15 and 30 minutes,
-// 2 hours and overnight. Common practice; ASTM methods read at fixed times too.
-var standingTimes = []int64{0, 15, 30, 120, 960}
-
-// lookFor are the rows of the record table, hazards first.
-var lookFor = []string{"symptom.gas", "symptom.heat", "symptom.foam", "symptom.flakes", "symptom.gel", "symptom.precipitate",
-	"symptom.layers", "symptom.oil-film", "reading.redispersed", "symptom.residue", "reading.ph"}
+// times are the times at which the office reads its jars.
+func (l *leaf) times() []string {
+	var all []string
+	for _, d := range l.book().Routine.Readings {
+		all = append(all, l.duration(d))
+	}
+	return all
+}
 
 // handling adds the hazards of handling the products themselves.
 func (l *leaf) handling(products []mix.ID) {
@@ -110,79 +98,43 @@ func (l *leaf) handling(products []mix.ID) {
 	}
 }
 
-// recipe works a jar out and puts it into words.
-func (l *leaf) recipe(r *mix.Recipe) RecipeView {
-	v := RecipeView{Jar: l.volume(r.Jar), Cites: l.cites(r.Sources)}
-	if !r.SprayVolume.IsZero() {
-		v.SprayVolume = l.sprayVolume(r.SprayVolume)
-	}
-	worked, err := jar.FromRecipe(l.Index, r).Recipe()
-	if err != nil {
-		v.Trouble = []string{err.Error()}
-		return v
-	}
-	v.Finished = l.volume(worked.Finished)
-	v.Crowded = worked.WaterShare.Cmp(unit.Int(1)) < 0
-	v.Share = l.percent(worked.WaterShare)
-	v.FirstWater, v.TopUp = dualVolume(worked.FirstWater), dualVolume(worked.TopUp)
-	for i := range worked.Doses {
-		v.Doses = append(v.Doses, l.dose(&worked.Doses[i]))
-	}
-	return v
+// Opening is how a jar is turned and opened. There is always a rule: that no gas is
+// known is no proof that there is none.
+type Opening struct {
+	Gas  bool // known to come off
+	Rule string
+	Turn string // how the jar is mixed after each addition
+	Kind string // what the rule rests on
 }
 
-func (l *leaf) dose(d *jar.Dose) DoseLine {
-	line := DoseLine{N: d.Place.Number, Item: l.item(d.Product.ID), Form: string(d.Product.Form), Rate: l.rate(d.Product.Rate),
-		Amount: dual(d.Amount), Weigh: d.Amount.Dry, Reason: l.reason(&d.Place)}
-	if d.Place.Step != nil {
-		line.How = l.phrase(d.Place.Step.Do)
-		if w := d.Place.Step.Wait; !w.IsZero() {
-			line.Wait = l.t("recipe.wait", "time", l.duration(w))
+// opening picks the rule for a mix. Gas is known when it is a hazard of the mix, or
+// when anything that bears on it says that gas comes off.
+func (l *leaf) opening(a *compat.Answer) Opening {
+	o := Opening{Gas: knownGas(a), Kind: l.words.SourceKind(mix.CommonPractice)}
+	if o.Gas {
+		o.Rule, o.Turn = l.t("opening.gas"), l.t("opening.swirl")
+		return o
+	}
+	o.Rule, o.Turn = l.t("opening.open"), l.t("opening.turn", "n", l.book().Routine.Inversions)
+	if n := len(a.Untested); n > 0 {
+		o.Rule = l.t("opening.untested", "n", n) + " " + o.Rule
+	}
+	return o
+}
+
+func knownGas(a *compat.Answer) bool {
+	if slices.Contains(a.Hazards, mix.Pressure) || slices.Contains(a.Hazards, mix.ToxicGas) {
+		return true
+	}
+	for _, s := range a.Symptoms {
+		if s.Symptom == mix.Gas && s.Verdict > mix.Clean {
+			return true
 		}
 	}
-	if d.Label == jar.Below || d.Label == jar.Above {
-		line.Fit = l.t("fit."+d.Label.String(), "range", l.rateRange(d.Product.Range))
-	}
-	return line
+	return slices.ContainsFunc(a.Findings, func(f compat.Finding) bool {
+		return f.Stated > mix.Clean && slices.Contains(f.Symptoms, mix.Gas)
+	})
 }
 
-// reason says why a product goes in where it does.
-func (l *leaf) reason(p *jar.Place) string {
-	step := ""
-	if p.Step != nil {
-		step = l.phrase(p.Step.Name).Text
-	}
-	switch p.Reason {
-	case jar.NotKnown:
-		return l.t("order.not-known")
-	case jar.ByForm, jar.ByBag:
-		return l.t("order.by-form", "step", step)
-	case jar.ByClass:
-		return l.t("order.by-class", "step", step, "class", l.nameText(p.Class))
-	case jar.ByLabel:
-		return l.t("order.by-label")
-	}
-	panic("page: order of addition by " + p.Reason.String())
-}
-
-// dual writes an amount in both systems: liquids in mL and fl oz, weights in g
-// and oz. Jar doses are small, so no larger unit is needed.
-func dual(a unit.Amount) Dual {
-	if a.Dry {
-		return Dual{fine(a.Mass.In(unit.Gram), 4, "g"), fine(a.Mass.In(unit.Ounce), 3, "oz")}
-	}
-	return dualVolume(a.Volume)
-}
-
-func dualVolume(v unit.Volume) Dual {
-	return Dual{fine(v.In(unit.Milliliter), 4, "mL"), fine(v.In(unit.FluidOunce), 3, "fl oz")}
-}
-
-// fine writes a number with enough decimals for three figures below 100, as far
-// as the limit, and one decimal above.
-func fine(n unit.Number, limit int, name string) string {
-	if n.Sign() == 0 {
-		return "0 " + name
-	}
-	return n.Fixed(min(max(1, decimals(n)), limit)) + " " + name
-}
+// full is the share of water in a jar that is not crowded.
+var full = unit.Int(1)

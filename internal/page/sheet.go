@@ -122,7 +122,7 @@ type VerdictPiece struct {
 type RecipePiece struct {
 	Title Phrase
 	Href  string
-	Card  RecipeView
+	Card  CardView
 }
 
 // ObservationPiece is an observation inside a sheet.
@@ -280,7 +280,7 @@ func (l *leaf) recipePiece(b *sheet.RecipeBlock) *RecipePiece {
 	}
 	a := l.Judge.Mix(portionIDs(r.Products), mix.Situation{})
 	l.danger(a.Hazards...)
-	piece.Title, piece.Card = l.phrase(r.Title), l.recipe(r)
+	piece.Title, piece.Card = l.phrase(r.Title), l.jarCard(r)
 	return piece
 }
 

@@ -23,7 +23,7 @@ type shelf struct {
 }
 
 // commonTemplates stand in every page; all others are a page of their own.
-var commonTemplates = []string{"base", "parts", "findings"}
+var commonTemplates = []string{"base", "parts", "findings", "card"}
 
 // readTemplates reads all layers, later ones over earlier ones.
 func readTemplates(layers []fs.FS, problems *diag.List) *shelf {

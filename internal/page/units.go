@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -21,10 +22,28 @@ func (e *edition) systems() (first, second unit.System) {
 	return unit.US, unit.Metric
 }
 
-// volume writes a volume in both systems: "1 qt (946 mL)".
+// volume writes a volume in both systems, each in one unit: "1 qt (946 mL)",
+// "1.34 qt (1.27 L)".
 func (e *edition) volume(v unit.Volume) string {
 	a, b := e.systems()
-	return e.both(unit.SplitVolume(v, a).String(), unit.SplitVolume(v, b).String())
+	return e.both(oneUnit(v, a), oneUnit(v, b))
+}
+
+// oneUnit writes a volume in one unit of a system: the one that holds it without a
+// rest when there is one, else a decimal number of quarts or fluid ounces, liters or
+// milliliters.
+func oneUnit(v unit.Volume, s unit.System) string {
+	small, large := unit.Milliliter, unit.Liter
+	if s == unit.US {
+		small, large = unit.FluidOunce, unit.Quart
+	}
+	if split := unit.SplitVolume(v, s).String(); !strings.Contains(split, "+") {
+		return split
+	}
+	if v.In(unit.Liter).Cmp(unit.Int(1)) < 0 {
+		return v.In(small).Short(1) + " " + small.Name
+	}
+	return v.In(large).Short(2) + " " + large.Name
 }
 
 // both joins two spellings of one quantity.
