@@ -1,127 +1,94 @@
 // Command search measures the site search on real text, beside others.
+//
+//	go run ./bench/search [-half seen|unseen] [-engines ours,minisearch,…] [-dir DIR]
+//
+// It fetches two corpora of 10,000 documents through apt-get, makes known-item
+// queries from them by rule, and has every search answer them in one Chromium.
+// For each it prints how many bytes came over http for a first answer and for a
+// later one, how often the known item was first and among the first five, and
+// how long a warm query took. -quick asks our engine in Go alone.
 package main
 
 import (
-	"bytes"
-	"compress/gzip"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"os"
-	"slices"
+	"os/exec"
+	"path/filepath"
 	"strings"
-	"time"
 
 	"tankleaf.example/internal/search"
 )
 
+var engineNames = []string{"ours", "minisearch", "lunr", "flexsearch", "pagefind"}
+
+type options struct {
+	dir, half, engines, bench string
+	quick, verbose            bool
+}
+
 func main() {
-	dir := flag.String("dir", "", "folder for corpora")
-	half := flag.String("half", "seen", "seen or unseen queries")
-	verbose := flag.Bool("v", false, "list failures")
+	var o options
+	flag.StringVar(&o.dir, "dir", filepath.Join(os.TempDir(), "tankleaf-bench"), "folder for corpora and indexes, kept between runs")
+	flag.StringVar(&o.half, "half", "unseen", "which half of the queries: seen or unseen")
+	flag.StringVar(&o.engines, "engines", strings.Join(engineNames, ","), "which searches")
+	flag.StringVar(&o.bench, "bench", "bench/search", "folder of this command's own files")
+	flag.BoolVar(&o.quick, "quick", false, "ask our engine in Go alone")
+	flag.BoolVar(&o.verbose, "v", false, "list the queries that our engine misses, with -quick")
 	flag.Parse()
-	all, err := corpora(*dir)
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
+	if err := measure(o, os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "search:", err)
 		os.Exit(3)
+	}
+}
+
+// measure makes corpora, queries and indexes, and asks every search.
+func measure(o options, out io.Writer) error {
+	if o.half != "seen" && o.half != "unseen" {
+		return fmt.Errorf("half %q is neither seen nor unseen", o.half)
+	}
+	if err := os.MkdirAll(o.dir, 0o755); err != nil {
+		return err
+	}
+	all, err := corpora(o.dir)
+	if err != nil {
+		return err
 	}
 	for _, name := range []string{"descriptions", "dictionary"} {
 		docs := all[name]
-		text := 0
-		for _, d := range docs {
-			text += len(d.Title) + len(d.Body)
-		}
-		if os.Getenv("DUMP") != "" {
-			b, _ := json.Marshal(docs)
-			os.WriteFile(*dir+"/"+name+".json", b, 0o644)
-		}
-		start := time.Now()
 		files, err := search.Export(docs, search.Options{Lang: "en"})
 		if err != nil {
-			panic(err)
+			return err
 		}
-		fmt.Printf("%s: %d docs, %d words/doc, text %.2f MB, export %v\n", name, len(docs), words(docs)/len(docs), float64(text)/1e6, time.Since(start))
-		sizes := map[string]int{}
-		count := map[string]int{}
-		for _, f := range files {
-			sizes[f.Path[:1]] += zipped(f.Body)
-			count[f.Path[:1]]++
+		fmt.Fprintf(out, "%s: %d documents of %d words\n", name, len(docs), words(docs)/len(docs))
+		printSizes(out, docs, files)
+		queries := half(newMaker(docs).make(), o.half)
+		if o.quick {
+			err = askGo(out, docs, files, queries, o.verbose)
+		} else {
+			err = askAll(out, o, name, docs, files, queries)
 		}
-		for _, k := range []string{"r", "p", "a", "b", "c", "t"} {
-			fmt.Printf("  %s: %d files, %d B gz, %.2f%%\n", k, count[k], sizes[k], 100*float64(sizes[k])/float64(text))
-		}
-		ix, err := search.Open(files)
 		if err != nil {
-			panic(err)
+			return err
 		}
-		gz := map[string]int{}
-		for _, f := range files {
-			gz[strings.TrimSuffix(f.Path, ".js")] = zipped(f.Body)
-		}
-		eval(name, ix, docs, *half, *verbose, gz)
 	}
+	return nil
 }
 
-func zipped(b []byte) int {
-	var out bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&out, 9)
-	w.Write(b)
-	w.Close()
-	return out.Len()
-}
-
-func eval(name string, ix *search.Index, docs []search.Document, half string, verbose bool, gz map[string]int) {
-	path := map[string]string{}
-	title := map[string]string{}
-	for _, d := range docs {
-		path[d.ID] = d.Path
-		title[d.Path] = d.Title
-	}
-	seen := map[string]int{}
-	at1, at5, n := map[string]int{}, map[string]int{}, map[string]int{}
-	bytes := map[string][]int{}
-	start := time.Now()
-	for _, q := range newMaker(docs).make() {
+// half returns every query of a kind up to the middle, or from it.
+func half(all []knownItem, which string) []knownItem {
+	seen := make(map[string]int)
+	var out []knownItem
+	for _, q := range all {
 		seen[q.Kind]++
-		if (seen[q.Kind] <= perKind/2) != (half == "seen") {
-			continue
-		}
-		n[q.Kind]++
-		var a search.Answer
-		sum := 0
-		for _, f := range ix.Read(func() { a = ix.Find(q.Query, "", 8) }) {
-			sum += gz[f]
-		}
-		bytes[q.Kind] = append(bytes[q.Kind], sum)
-		for i, r := range a.Results {
-			if r.Path == path[q.ID] {
-				if i == 0 {
-					at1[q.Kind]++
-				}
-				if i < 5 {
-					at5[q.Kind]++
-				}
-			}
-		}
-		if verbose && (len(a.Results) == 0 || a.Results[0].Path != path[q.ID]) {
-			got := "nothing"
-			if len(a.Results) > 0 {
-				got = fmt.Sprintf("%s (%d) %q", a.Results[0].Path, a.Results[0].Words, a.Results[0].Title)
-			}
-			fmt.Printf("    %s %q wanted %s %q got %s changed %v\n", q.Kind, q.Query, path[q.ID], title[path[q.ID]], got, a.Changed)
+		if (seen[q.Kind] <= perKind/2) == (which == "seen") {
+			out = append(out, q)
 		}
 	}
-	fmt.Printf("  %v\n", time.Since(start))
-	for _, k := range queryKinds {
-		b := bytes[k]
-		slices.Sort(b)
-		sum := 0
-		for _, x := range b {
-			sum += x
-		}
-		fmt.Printf("  %-10s @1 %.3f  @5 %.3f  (%d)  bytes mean %d p50 %d p95 %d\n", k, float64(at1[k])/float64(n[k]), float64(at5[k])/float64(n[k]), n[k], sum/len(b), b[len(b)/2], b[len(b)*95/100])
-	}
-	_ = strings.ToLower
+	return out
 }
 
 func words(docs []search.Document) int {
@@ -130,4 +97,26 @@ func words(docs []search.Document) int {
 		n += len(strings.Fields(d.Title)) + len(strings.Fields(d.Body))
 	}
 	return n
+}
+
+// buildPeers has Node build the indexes of the others, once a corpus.
+func buildPeers(o options, name string, docs []search.Document) error {
+	site := filepath.Join(o.dir, "site", name)
+	if _, err := os.Stat(filepath.Join(site, "pagefind")); err == nil {
+		return nil
+	}
+	text, err := json.Marshal(docs)
+	if err != nil {
+		return err
+	}
+	file := filepath.Join(o.dir, name+".json")
+	if err := os.WriteFile(file, text, 0o644); err != nil {
+		return err
+	}
+	if _, err := os.Stat(filepath.Join(o.bench, "node_modules")); err != nil {
+		return errors.New("the other searches are not installed; run npm ci in " + o.bench)
+	}
+	c := exec.Command("node", filepath.Join(o.bench, "build.mjs"), file, site)
+	c.Stderr = os.Stderr
+	return c.Run()
 }

@@ -35,13 +35,13 @@ type File struct {
 	Body []byte
 }
 
-// Measured on 10,000 documents of 110 words: parts of 3.6 kB cost least for a
+// Measured on 10,000 documents of 110 words: parts of 3.2 kB cost least for a
 // query; below 230 kB of text one file under 60 kB compressed is better.
 const (
 	defaultSingle = 230_000
-	defaultShard  = 3_600
+	defaultShard  = 3_200
 	cardsPerFile  = 4
-	summaryLength = 140 // characters of a summary kept on a card
+	summaryLength = 120 // characters of a summary kept on a card
 )
 
 // weights says how many times a word in each field counts. They are baked into

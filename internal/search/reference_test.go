@@ -163,7 +163,7 @@ func (r *reference) typos(word string) []map[string]float64 {
 	}
 	var list []near
 	for form, docs := range r.freq {
-		if !isWord(form) || !r.meant[form] && len(docs) < 5 || distance(form, word) != 1 {
+		if !isWord(form) || !r.meant[form] && len(docs) < 6 || distance(form, word) != 1 {
 			continue
 		}
 		rank := 0

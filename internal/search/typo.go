@@ -25,7 +25,7 @@ const (
 	minTypo = 3  // letters of the shortest word that is corrected
 	maxTypo = 16 // and of the longest
 
-	minMeant = 5
+	minMeant = 6
 )
 
 // isWord reports whether a form may be corrected, or be what is meant.
