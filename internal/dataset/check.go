@@ -26,6 +26,7 @@ func (l *loader) check() {
 	x := mix.NewIndex(&l.book)
 	l.checkRepeats(x)
 	l.checkUsedRates(x)
+	l.checkTrials(x)
 	l.checkCarriers(x)
 	l.checkProducts(x)
 	l.checkSteps()

@@ -282,6 +282,34 @@
 //	    water: office-well
 //	    sources: [...]
 //
+// trials.yaml
+//
+//	trials:                     # offered as packets; the jars follow from what is asked
+//	  - id: ...
+//	    title: ...
+//	    why: ...
+//	    question: workshop      # cause, order, water, substitute or workshop
+//	    products:               # without a rate: the highest of the label
+//	      - {product: brindle-kb, rate: 5 lb/ac}
+//	      - {product: tarn-lower}
+//	    spray_volume: 100 gal/ac
+//	    jar: 500 mL             # finished volume; left out: chosen
+//	    jars: 8                 # at most, controls and replicates counted
+//	    replicates: 1
+//	    seed: 1                 # of codes and the order of runs
+//	    water_share: 100 %
+//	    waters: [office-well]   # the first is the water of all jars
+//	    aid: {product: ...}     # a helper: each mix with and without it
+//	    for: brindle-kb         # substitute: what the others stand in for
+//	    substitutes:
+//	      - {product: sulfur-a}
+//	    adaptive: false         # cause: each jar hangs on the one before
+//	    as_used: false          # true: rates outside the labels are meant
+//	    persons: 24
+//	    groups: 6
+//	    shared: false           # true: jars are dealt out among the groups
+//	    sources: [...]
+//
 // cautions.yaml
 //
 //	cautions:

@@ -42,6 +42,7 @@ func (l *loader) kinds() []fileKind {
 			may("sequences", many("sequences", l.sequence()), addTo(&b.Sequences), "orders of addition as their sources publish them")),
 		whole("routine", l.routine(), func(r mix.Routine) { b.Routine = r }).alone(),
 		one("recipes", l.recipe(), &b.Recipes, "jar tests ready to print"),
+		one("trials", l.trial(), &b.Trials, "trials offered as packets"),
 		one("cautions", l.caution(), &b.Cautions, "safety text stamped on pages"),
 		one("criteria", l.criterion(), &b.Criteria, "when a reading counts as a reaction"),
 		one("halflives", l.halfLife(), &b.HalfLives, "how long actives last in water, by pH"),

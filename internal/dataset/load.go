@@ -41,6 +41,7 @@ type loader struct {
 	refs     []reference
 	repeats  []mix.Ref // members that stand twice in one interaction
 	rates    []usedRate
+	dry      []trialRates    // trials without a spray volume
 	unread   map[string]bool // kinds of which a file could not be read
 	file     input           // being read
 }
@@ -201,6 +202,7 @@ func (l *loader) sortBook() {
 	by(b.Sequences, func(r *mix.Sequence) mix.ID { return r.ID })
 	by(b.Recipes, func(r *mix.Recipe) mix.ID { return r.ID })
 	by(b.HalfLives, func(r *mix.HalfLife) mix.ID { return r.ID })
+	by(b.Trials, func(r *mix.Trial) mix.ID { return r.ID })
 	slices.SortStableFunc(b.Cautions, func(x, y mix.Caution) int { return cmp.Compare(x.Hazard, y.Hazard) })
 	slices.SortStableFunc(b.Criteria, compareCriteria)
 }

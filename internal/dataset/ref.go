@@ -30,6 +30,7 @@ const (
 	steps          space = "order step"
 	recipes        space = "recipe"
 	sequences      space = "sequence"
+	trials         space = "trial"
 	halfLives      space = "half-life"
 )
 

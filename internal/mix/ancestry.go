@@ -31,6 +31,7 @@ type Index struct {
 	tools          map[ID]*Tool
 	steps          map[ID]*OrderStep
 	recipes        map[ID]*Recipe
+	trials         map[ID]*Trial
 
 	ancestors  map[ID][]ID // of classes and products, with itself, sorted
 	members    map[ID][]ID // class → products, sorted
@@ -57,6 +58,7 @@ func NewIndex(b *Book) *Index {
 		tools:          byID(b.Tools, func(r *Tool) ID { return r.ID }),
 		steps:          byID(b.Order, func(r *OrderStep) ID { return r.ID }),
 		recipes:        byID(b.Recipes, func(r *Recipe) ID { return r.ID }),
+		trials:         byID(b.Trials, func(r *Trial) ID { return r.ID }),
 		ancestors:      map[ID][]ID{},
 		members:        map[ID][]ID{},
 	}
@@ -189,6 +191,9 @@ func (x *Index) OrderStep(id ID) *OrderStep { return x.steps[id] }
 
 // Recipe returns the recipe of an ID, or nil.
 func (x *Index) Recipe(id ID) *Recipe { return x.recipes[id] }
+
+// Trial returns the trial of an ID, or nil.
+func (x *Index) Trial(id ID) *Trial { return x.trials[id] }
 
 // Ancestors returns the classes above a class or product, and itself, sorted;
 // nil for what is neither. Callers must not change the slice.

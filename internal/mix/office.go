@@ -149,6 +149,7 @@ type Book struct {
 	Sequences      []Sequence
 	Routine        Routine
 	Recipes        []Recipe
+	Trials         []Trial
 	Cautions       []Caution
 	Criteria       []Criterion
 	HalfLives      []HalfLife // one a source and active

@@ -17,6 +17,15 @@ type People struct {
 	Shared  bool // the jars are dealt out among the groups; otherwise each group pours all
 }
 
+// PeopleOf returns who pours a trial of the book: one person when it does not say.
+func PeopleOf(t *mix.Trial) People {
+	p := People{Persons: t.Persons, Groups: t.Groups, Shared: t.Shared}
+	if p.Persons == 0 && p.Groups == 0 {
+		p.Persons = 1
+	}
+	return p
+}
+
 // groupSize is how many people pour together: one reads the card, one measures, one
 // pours, one writes. Common practice, no source.
 const groupSize = 4

@@ -75,6 +75,31 @@ func (p *Planner) Product(name string, rate unit.Rate) jar.Product {
 	return jar.FromBook(p.judge.Index(), known, rate)
 }
 
+// FromBook returns the request that a trial of the book makes. Products that the book
+// does not have are left out; a reader of data has reported them.
+func (p *Planner) FromBook(t *mix.Trial) Request {
+	q := Request{Question: t.Question, SprayVolume: t.SprayVolume, Jar: t.Jar, Jars: t.Jars, Replicates: t.Replicates,
+		Seed: uint64(t.Seed), Share: t.WaterShare, For: string(t.For.ID), Adaptive: t.Adaptive, AsUsed: t.AsUsed,
+		Mix: p.portions(t.Products), Substitutes: p.portions(t.Substitutes)}
+	for _, w := range t.Waters {
+		q.Waters = append(q.Waters, w.ID)
+	}
+	if aid := p.portions([]mix.Portion{t.Aid}); len(aid) > 0 {
+		q.Aid = &aid[0]
+	}
+	return q
+}
+
+func (p *Planner) portions(list []mix.Portion) []jar.Product {
+	var all []jar.Product
+	for _, portion := range list {
+		if p.judge.Index().Product(portion.ID) != nil {
+			all = append(all, p.Product(string(portion.ID), portion.Rate))
+		}
+	}
+	return all
+}
+
 // draft is a trial in the making.
 type draft struct {
 	*Planner
@@ -108,7 +133,7 @@ func (d *draft) problem(c jar.Code, product, msg, hint string) {
 }
 
 func (d *draft) check() {
-	if d.Question == NoQuestion || int(d.Question) >= len(questionNames) {
+	if d.Question == NoQuestion || d.Question > Workshop {
 		d.problem(NoSuchQuestion, "", "no question is asked", "ask one of cause, order, water, substitute, workshop")
 	}
 	if d.Jars < 0 {

@@ -2,41 +2,36 @@ package trial
 
 import (
 	"fmt"
-	"slices"
 
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
 
-// Question is what a trial is to answer. The zero Question is none.
-type Question uint8
+// Question is what a trial is to answer.
+type Question = mix.Question
 
+// The questions, by their short names here.
 const (
-	NoQuestion Question = iota
-	Cause               // which products make it react
-	Order               // does the order of addition matter
-	Water               // does the water matter
-	Substitute          // what can stand in for one product
-	Workshop            // a demonstration
+	NoQuestion = mix.NoQuestion
+	Cause      = mix.AskCause
+	Order      = mix.AskOrder
+	Water      = mix.AskWater
+	Substitute = mix.AskSubstitute
+	Workshop   = mix.AskWorkshop
 )
 
-var questionNames = []string{"none", "cause", "order", "water", "substitute", "workshop"}
-
-// String returns the question's word on the command line.
-func (q Question) String() string { return name(q, questionNames, "Question") }
-
-// MarshalText writes the question as its word.
-func (q Question) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
-
 // ParseQuestion returns the question of a word.
-func ParseQuestion(s string) (Question, bool) {
-	i := slices.Index(questionNames, s)
-	return Question(max(i, 0)), i > 0
-}
+func ParseQuestion(s string) (Question, bool) { return mix.ParseQuestion(s) }
 
 // Questions lists the words of all questions.
-func Questions() []string { return questionNames[1:] }
+func Questions() []string {
+	var words []string
+	for _, q := range mix.Questions() {
+		words = append(words, q.String())
+	}
+	return words
+}
 
 func name[T ~uint8](v T, names []string, typ string) string {
 	if int(v) < len(names) {

@@ -299,3 +299,25 @@ func TestFewerSubstitutes(t *testing.T) {
 		t.Errorf("%q, hint %q", p.Msg, p.Hint)
 	}
 }
+
+// TestTrialsOfTheData plans every trial that the demonstration office offers.
+func TestTrialsOfTheData(t *testing.T) {
+	trials := demo().Index().Book().Trials
+	if len(trials) == 0 {
+		t.Fatal("the office offers no trial")
+	}
+	for i := range trials {
+		b := &trials[i]
+		tr, err := planner().Trial(planner().FromBook(b))
+		if err != nil {
+			t.Errorf("%s: %v", b.ID, err)
+			continue
+		}
+		if len(tr.Jars) < 3 || len(tr.Jars) > b.Jars || tr.Question != b.Question {
+			t.Errorf("%s: %d jars of %v, allowed are %d", b.ID, len(tr.Jars), tr.Question, b.Jars)
+		}
+		if _, err := planner().Kit(tr, trial.PeopleOf(b)); err != nil {
+			t.Errorf("%s: %v", b.ID, err)
+		}
+	}
+}
