@@ -33,15 +33,21 @@ const engines = {
 	async lunr() {
 		await script("/node_modules/lunr/lunr.js");
 		const index = lunr.Index.load(await json("lunr.json"));
-		return async (query) => index.query((q) => {
+		// All words, then with the last one unfinished, then with a typo, then any.
+		return async (query) => {
 			const words = query.split(" ");
-			words.forEach((w, i) => {
-				const word = lunr.stemmer(new lunr.Token(w)).toString();
-				q.term(word, { boost: 10 });
-				if (i === words.length - 1) q.term(w, { boost: 2, usePipeline: false, wildcard: lunr.Query.wildcard.TRAILING });
-				if (w.length > 3) q.term(word, { boost: 1, usePipeline: false, editDistance: 1 });
-			});
-		}).slice(0, 8).map((r) => r.ref);
+			const last = words.length - 1;
+			for (const asked of [
+				words.map((w) => "+" + w),
+				words.map((w, i) => "+" + w + (i === last ? "*" : "")),
+				words.map((w) => "+" + w + (w.length > 3 ? "~1" : "")),
+				words,
+			]) {
+				const found = index.search(asked.join(" "));
+				if (found.length > 0) return found.slice(0, 8).map((r) => r.ref);
+			}
+			return [];
+		};
 	},
 	async flexsearch() {
 		await script("/node_modules/flexsearch/dist/flexsearch.bundle.min.js");

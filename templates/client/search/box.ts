@@ -157,7 +157,11 @@ class Box {
 		this.active = -1;
 		this.input.removeAttribute("aria-activedescendant");
 		const marker = new Marker(answer.marks);
-		const options = answer.results.slice(0, this.limit).map((r, i) => this.row(r, i, marker));
+		const options = answer.results.slice(0, this.limit).map((r, i) => {
+			const row = this.row(r, i, marker);
+			if (r.words < answer.words) row.classList.add("search-partial");
+			return row;
+		});
 		this.list.replaceChildren(...options);
 		this.note.textContent = this.remark(answer);
 		this.note.hidden = this.note.textContent === "";

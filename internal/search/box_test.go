@@ -1,0 +1,195 @@
+package search_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/search"
+)
+
+// boxPage is a page with a search box, under the policy of a site.
+var boxPage = template.Must(template.New("page").Parse(`<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; base-uri 'none'; form-action 'self'">
+<title>Search</title>
+<form role="search" action="all.html" data-search="search/en/" data-root="pages/" data-words="{{.}}">
+<label for="q">Search</label> <input type="search" id="q" name="q"> <button>Find</button>
+</form>
+<script src="site.js"></script>
+</html>
+`))
+
+var boxWords = map[string]any{
+	"results": "{n} results", "one": "1 result", "none": "Nothing has these words.", "some": "No page has all words.",
+	"changed": "Nothing for {words} as written; also searched: ", "loose": "Not in this order.",
+	"failed": "Search could not be loaded.", "all": "All", "filter": "Kind of page", "list": "Results", "more": "More",
+	"kinds": map[string]string{"product": "Product", "sheet": "Fact sheet"},
+}
+
+// writeBoxPage lays out a site of one page with the fixture's index.
+func writeBoxPage(t *testing.T, single int) string {
+	t.Helper()
+	dir := t.TempDir()
+	write := func(name string, text []byte) {
+		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	words, err := json.Marshal(boxWords)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var page strings.Builder
+	if err := boxPage.Execute(&page, string(words)); err != nil {
+		t.Fatal(err)
+	}
+	write("index.html", []byte(page.String()))
+	write("pages/products/uan.html", []byte("<!doctype html><title>UAN</title>"))
+	script, err := client.Bundle(os.DirFS("../../templates/client"), "site.ts")
+	if err != nil {
+		t.Fatal(err)
+	}
+	write("site.js", script)
+	opt := fixtureOptions("en")
+	opt.Single, opt.Shard = single, 200
+	files, err := search.Export(fixture, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		write("search/en/"+f.Path, f.Body)
+	}
+	return dir
+}
+
+func openBrowser(t *testing.T) context.Context {
+	t.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(lookFor(t, "chromium")),
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()))
+	for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync"} {
+		options = append(options, chromedp.Flag(f, true))
+	}
+	all, cancel := context.WithTimeout(context.Background(), 90*time.Second)
+	t.Cleanup(cancel)
+	allocated, cancel := chromedp.NewExecAllocator(all, options...)
+	t.Cleanup(cancel)
+	ctx, cancel := chromedp.NewContext(allocated)
+	t.Cleanup(cancel)
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatalf("start chromium: %v", err)
+	}
+	return ctx
+}
+
+// TestBox drives the search box by keyboard, over http with the index in parts
+// and from a folder with the index in one file.
+func TestBox(t *testing.T) {
+	ctx := openBrowser(t)
+	parts := writeBoxPage(t, 1)
+	server := httptest.NewServer(http.FileServer(http.Dir(parts)))
+	defer server.Close()
+	folder := url.URL{Scheme: "file", Path: filepath.Join(writeBoxPage(t, 0), "index.html")}
+	for name, at := range map[string]string{"http": server.URL + "/", "folder": folder.String()} {
+		t.Run(name, func(t *testing.T) {
+			b := box{t, ctx}
+			b.do(chromedp.Navigate(at))
+			b.types("hard wat")
+			b.want("several", `results().split("] ").slice(0, 2).join("] ")`, "[Spray <water>|Fact sheet|<Hardness>, pH and bicarbonate.] "+
+				"[2,4-D amine 4|Product|Formulation SL. 1 to 2 pt/ac. <Hard> <water> ties it up; add ammonium sulfate first.")
+			b.want("less last", `document.querySelector(".search-partial").textContent.slice(0, 17)`, "Order of addition")
+			b.want("announced", `document.querySelector("[role=status]").textContent`, "2 results")
+			b.want("expanded", `q.getAttribute("aria-expanded")`, "true")
+			b.do(chromedp.KeyEvent(kb.ArrowDown)) // arrow down
+			b.want("active", `document.getElementById(q.getAttribute("aria-activedescendant")).textContent.slice(0, 11)`, "Spray water")
+			b.do(chromedp.KeyEvent(kb.ArrowUp), chromedp.KeyEvent(kb.ArrowUp)) // arrow up twice: through the box to the last
+			b.want("round", `document.querySelector("[aria-selected=true]").href.split("/").slice(-3).join("/")`, "pages/sheets/order.html")
+			b.do(chromedp.Click(chromedp.CSS(".search-filter:nth-child(3)")))
+			b.want("filtered", `results().split("[").length - 1`, "2")
+			b.want("pressed", `[...document.querySelectorAll("[aria-pressed=true]")].map((b) => b.textContent).join()`, "Fact sheet")
+			b.do(chromedp.Click(chromedp.CSS(".search-filter:nth-child(1)")))
+			b.types("surfictant")
+			b.want("typo", `document.querySelector(".search-note").textContent`, "Nothing for surfictant as written; also searched: surfactant")
+			b.types("zzqqx")
+			b.want("nothing", `document.querySelector(".search-note").textContent`, "Nothing has these words.")
+			b.do(chromedp.KeyEvent(kb.Escape)) // escape
+			b.want("closed", `q.getAttribute("aria-expanded") + document.querySelector(".search-panel").hidden`, "falsetrue")
+			b.types("28-0-0")
+			b.want("found as written", `results().slice(0, 22)`, "[UAN <28-0-0>|Product|")
+			b.do(chromedp.KeyEvent(kb.Enter))
+			b.want("opened", `location.href.split("/").slice(-3).join("/")`, "pages/products/uan.html")
+		})
+	}
+}
+
+// TestBoxFails wants a plain word when the index is not there.
+func TestBoxFails(t *testing.T) {
+	ctx := openBrowser(t)
+	dir := writeBoxPage(t, 0)
+	if err := os.Remove(filepath.Join(dir, "search/en/root.js")); err != nil {
+		t.Fatal(err)
+	}
+	at := url.URL{Scheme: "file", Path: filepath.Join(dir, "index.html")}
+	b := box{t, ctx}
+	b.do(chromedp.Navigate(at.String()))
+	b.types("foam")
+	b.want("failed", `document.querySelector(".search-note").textContent`, "Search could not be loaded.")
+}
+
+type box struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+func (b box) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// types empties the box and types a text.
+func (b box) types(text string) {
+	b.t.Helper()
+	if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](`document.querySelector("#q").value = ""`)); err != nil {
+		b.t.Fatal(err)
+	}
+	b.do(chromedp.SendKeys(chromedp.CSS("#q"), text))
+}
+
+// want waits until an expression has a value.
+func (b box) want(what, expression, want string) {
+	b.t.Helper()
+	script := `(() => { try {
+		const q = document.querySelector("#q");
+		const text = (e) => [...e.childNodes].map((n) => n.nodeName === "MARK" ? "<" + n.textContent + ">" : n.textContent).join("");
+		const results = () => [...document.querySelectorAll("[role=option]")].map((o) => "[" + [...o.children].map(text).join("|") + "]").join(" ");
+		return String(` + expression + `);
+	} catch (e) { return String(e); } })()`
+	got := ""
+	for range 100 {
+		var err error
+		if got, err = chromedp.Run(b.ctx, chromedp.Evaluate[string](script)); err == nil && got == want {
+			return
+		}
+		time.Sleep(30 * time.Millisecond)
+	}
+	b.t.Fatal(fmt.Sprintf("%s: %s\nwant %s", what, got, want))
+}
