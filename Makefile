@@ -41,6 +41,8 @@ site-check: build
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
+	cd bench/search && npm ci --silent --no-audit --no-fund
+	go run ./bench/search
 
 clean:
 	rm -rf public node_modules

@@ -66,6 +66,7 @@ const engines = {
 	},
 	async pagefind() {
 		const pagefind = await import(at + "pagefind/pagefind.js");
+		await pagefind.options({ baseUrl: "/" });
 		await pagefind.init();
 		return async (query) => {
 			const { results } = await pagefind.search(query);
