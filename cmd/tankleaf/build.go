@@ -74,6 +74,13 @@ func runBuild(c *call) error {
 	if *out == "" {
 		*out = filepath.Join(c.dir, "public")
 	}
+	if *base != "" {
+		address, err := site.Address(*base)
+		if err != nil {
+			return usagef("write it as in https://mixes.example.org/", "%v", err)
+		}
+		*base = address
+	}
 	start := time.Now()
 	office, problems, err := c.read()
 	if err != nil {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"net/url"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/compat"
@@ -66,6 +68,16 @@ type Options struct {
 	Progress func(done int, path string) // called after each file; may be nil
 }
 
+// Address makes the address of a site from what somebody wrote: http or https, a
+// host, and a path that ends in a slash.
+func Address(s string) (string, error) {
+	u, err := url.Parse(s)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.User != nil || u.RawQuery != "" || u.Fragment != "" {
+		return "", fmt.Errorf("%q is no address of a site", s)
+	}
+	return u.JoinPath("/").String(), nil
+}
+
 // Summary counts what was published.
 type Summary struct {
 	Files    int   `json:"files"`
@@ -81,11 +93,11 @@ type Summary struct {
 // Check makes every page and audits it without writing any: the problems that a
 // build would find beyond those of reading.
 func Check(o *Office) (diag.List, error) {
-	pub, problems := o.publication("")
+	b := newBuild(o, Options{})
+	pub, problems := b.publication()
 	if problems.Stops() {
 		return problems, nil
 	}
-	b := newBuild(o, nil)
 	if err := b.write(pub); err != nil {
 		return problems, err
 	}
@@ -96,7 +108,8 @@ func Check(o *Office) (diag.List, error) {
 // list stop it as they stop reading, and leave the old site as it was; an error is
 // a failure of the machine, and does the same.
 func Build(o *Office, opt Options) (Summary, diag.List, error) {
-	pub, problems := o.publication(opt.BaseURL)
+	b := newBuild(o, opt)
+	pub, problems := b.publication()
 	if problems.Stops() {
 		return Summary{}, problems, nil
 	}
@@ -104,7 +117,6 @@ func Build(o *Office, opt Options) (Summary, diag.List, error) {
 	if err != nil {
 		return Summary{}, problems, err
 	}
-	b := newBuild(o, opt.Progress)
 	b.staging = staging
 	if err := b.write(pub); err != nil {
 		return b.Summary, problems, errors.Join(err, staging.Drop())
@@ -116,12 +128,6 @@ func Build(o *Office, opt Options) (Summary, diag.List, error) {
 	return b.Summary, problems, staging.Publish()
 }
 
-func (o *Office) publication(baseURL string) (*page.Publication, diag.List) {
-	in := o.Inputs(compat.New(o.Index))
-	in.BaseURL = baseURL
-	return page.New(in)
-}
-
 // Inputs returns what pages and explanations are made of.
 func (o *Office) Inputs(j *compat.Judge) page.Inputs {
 	return page.Inputs{Index: o.Index, Judge: j, Sheets: o.Sheets, Messages: o.Messages, Templates: o.layers, Files: o.files}
@@ -130,28 +136,78 @@ func (o *Office) Inputs(j *compat.Judge) page.Inputs {
 // build is one run over the files of a publication.
 type build struct {
 	Summary
+	office   *Office
+	judge    *compat.Judge
+	baseURL  string
 	staging  *Staging // nil: look, do not write
 	audit    *Audit
 	progress func(int, string)
 }
 
-func newBuild(o *Office, progress func(int, string)) *build {
-	b := &build{audit: NewAudit(!o.Book.Site.Demonstration.IsZero()), progress: progress}
+func newBuild(o *Office, opt Options) *build {
+	b := &build{office: o, judge: compat.New(o.Index), baseURL: opt.BaseURL, progress: opt.Progress}
+	b.audit = NewAudit(Rules{
+		Demonstration: !o.Book.Site.Demonstration.IsZero(),
+		Address:       opt.BaseURL,
+		Words:         o.verdictWords,
+		Hazards:       b.hazards,
+	})
 	b.Products, b.Classes = len(o.Book.Products), len(o.Book.Classes)
 	b.Jars, b.Sheets = len(o.Book.Observations), len(o.Sheets)
 	return b
 }
+
+func (b *build) publication() (*page.Publication, diag.List) {
+	in := b.office.Inputs(b.judge)
+	in.BaseURL = b.baseURL
+	return page.New(in)
+}
+
+// verdictWords is what a verdict is shown as.
+func (o *Office) verdictWords(lang string, v mix.Verdict) string {
+	if words := o.Messages[mix.Lang(lang)]; words != nil {
+		return words.Verdict(v)
+	}
+	return ""
+}
+
+// hazards returns those that a page must caution of, worked out from its path
+// alone and without the code that makes pages.
+func (b *build) hazards(name string) []mix.Hazard {
+	for _, lang := range b.office.Book.Site.Languages {
+		name = strings.TrimPrefix(name, string(lang)+"/")
+	}
+	kind, record, _ := strings.Cut(strings.TrimSuffix(name, ".html"), "/")
+	switch kind {
+	case "together":
+		first, second, _ := strings.Cut(record, "--")
+		return b.judge.Pair(mix.ID(first), mix.ID(second)).Hazards
+	case "product", "class":
+		return append(b.judge.Solo(mix.ID(record)).Hazards, b.partnerHazards(mix.ID(record))...)
+	}
+	return nil
+}
+
+// partnerHazards are those of all partners of an item.
+func (b *build) partnerHazards(id mix.ID) []mix.Hazard {
+	var all []mix.Hazard
+	for _, p := range b.judge.Partners(id) {
+		all = append(all, p.Answer.Hazards...)
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
 func (b *build) write(pub *page.Publication) error {
 	for file, err := range pub.Files() {
 		if err != nil {
 			return err
 		}
-		if b.staging != nil {
+		if named := b.audit.Add(file.Path, file.Body); named && b.staging != nil {
 			if err := b.staging.Write(file.Path, file.Body); err != nil {
 				return fmt.Errorf("write %s: %w", file.Path, err)
 			}
 		}
-		b.audit.Add(file.Path, file.Body)
 		b.count(file)
 	}
 	return nil

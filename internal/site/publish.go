@@ -116,33 +116,44 @@ func (s *Staging) Write(path string, body []byte) error {
 }
 
 func (s *Staging) claim(path string) error {
-	if !fs.ValidPath(path) || path == "." || path == Marker {
-		return fmt.Errorf("%q is no path for a published file", path)
+	if why := claim(s.names, path); why != "" {
+		return fmt.Errorf("%q %s", path, why)
+	}
+	return nil
+}
+
+// claim takes a path for a published file, or says why it cannot be one. It
+// keeps what was taken in names.
+func claim(names map[string]string, path string) (why string) {
+	if !fs.ValidPath(path) || path == "." || path == Marker || path == ManifestName {
+		return "is no path for a published file"
 	}
 	for part := range strings.SplitSeq(path, "/") {
 		if !portable(part) {
-			return fmt.Errorf("%q: %q is a file name that some systems cannot hold", path, part)
+			return fmt.Sprintf("holds %q, a file name that some systems or servers cannot hold", part)
 		}
 	}
 	low := strings.ToLower(path)
-	if other, taken := s.names[low]; taken {
-		return fmt.Errorf("%q and %q are the same file on systems that fold case", path, other)
+	if other, taken := names[low]; taken {
+		return fmt.Sprintf("is the same file as %q on systems that fold case", other)
 	}
-	s.names[low] = path
-	return nil
+	names[low] = path
+	return ""
 }
 
 // reserved are the device names that Windows keeps in every folder, with or
 // without an extension.
 var reserved = map[string]bool{"con": true, "prn": true, "aux": true, "nul": true}
 
-// portable reports whether name may be a file name on every common system.
+// portable reports whether name may be a file name on every common system and
+// part of an address as it is. Letters outside of ASCII have two spellings that
+// look alike, and copying between systems changes one into the other.
 func portable(name string) bool {
-	if len(name) > 200 || strings.ContainsAny(name, `<>:"\|?*`) || strings.HasSuffix(name, ".") {
+	if len(name) > 200 || strings.HasSuffix(name, ".") {
 		return false
 	}
 	for _, r := range name {
-		if r <= ' ' || r == 0x7f {
+		if (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') && (r < '0' || r > '9') && !strings.ContainsRune("-_.", r) {
 			return false
 		}
 	}
