@@ -20,23 +20,43 @@ func (d *draft) fillOf(size unit.Volume) unit.Volume {
 	return fillStep.Times(room.Per(fillStep).Floor())
 }
 
-// pour finds the smallest vessel in which every dose of every jar can be measured,
-// without stocks if one is large enough.
+// pour finds the vessel in which every dose of every jar can be measured with the
+// fewest stocks, of those the smallest: a stock is one more thing to go wrong, a
+// larger jar only more to clear away.
 func (d *draft) pour() {
 	vessels := d.vessels()
 	if len(d.ps) > 0 {
 		return
 	}
-	for _, way := range []func(jar.Request) (jar.Card, error){d.bench.Direct, d.bench.Diluted} {
-		for _, v := range vessels {
-			if cards, ok := d.cards(v, way); ok {
-				d.trial.Vessel = v
-				d.lay(cards)
-				return
+	var best []jar.Card
+	least := 0
+	for _, v := range vessels {
+		cards, ok := d.cards(v)
+		if n := stocksOf(cards); ok && (best == nil || n < least) {
+			best, least, d.trial.Vessel = cards, n, v
+		}
+		if best != nil && least == 0 {
+			break
+		}
+	}
+	if best == nil {
+		d.cannotPour(vessels)
+		return
+	}
+	d.lay(best)
+}
+
+// stocksOf counts the products that some card draws from a stock.
+func stocksOf(cards []jar.Card) int {
+	names := map[string]bool{}
+	for i := range cards {
+		for _, l := range cards[i].Doses {
+			if l.Stock != nil {
+				names[l.Dose.Product.Name] = true
 			}
 		}
 	}
-	d.cannotPour(vessels)
+	return len(names)
 }
 
 // vessels lists the vessels to try: the smallest that holds the volume asked for, or
@@ -66,16 +86,15 @@ func (d *draft) vessels() []Vessel {
 	return list
 }
 
-// cards measures every jar in a vessel one way; ok is false as soon as one does not
-// pass.
-func (d *draft) cards(v Vessel, way func(jar.Request) (jar.Card, error)) (cards []jar.Card, ok bool) {
+// cards measures every jar in a vessel; ok is false as soon as one does not pass.
+func (d *draft) cards(v Vessel) (cards []jar.Card, ok bool) {
 	for i := range d.specs {
 		s := &d.specs[i]
 		if len(s.products) == 0 {
 			cards = append(cards, d.bench.Blank(v.Fill))
 			continue
 		}
-		c, err := way(d.recipe(s, v))
+		c, err := d.bench.Diluted(d.recipe(s, v))
 		if err != nil || !c.Passes() {
 			return nil, false
 		}

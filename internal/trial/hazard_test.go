@@ -26,6 +26,27 @@ func TestGasStaysOpen(t *testing.T) {
 	}
 }
 
+// TestPartOfGasStaysOpen holds that what is left of a mix that makes gas stays open
+// too: which of its products does it may be what is asked.
+func TestPartOfGasStaysOpen(t *testing.T) {
+	q := ask(t, trial.Substitute, "100 gal/ac", "tartpitcher=1 qt/100 gal", "sallowmere=5 lb/ac", "larkstile=4 oz/ac")
+	q.For = "sallowmere"
+	q.Substitutes = append(q.Substitutes, product(t, "brimbarrow"))
+	parts := 0
+	for _, j := range plan(t, q).Jars {
+		if j.Role != trial.Without {
+			continue
+		}
+		parts++
+		if j.Opening != trial.Vented || !slices.Contains(j.Hazards, mix.Pressure) {
+			t.Errorf("the jar without bicarbonate is %v, hazards %v", j.Opening, j.Hazards)
+		}
+	}
+	if parts != 1 {
+		t.Errorf("%d jars without bicarbonate", parts)
+	}
+}
+
 // TestSettledByRecords holds that nobody is sent to pour what the records have
 // answered.
 func TestSettledByRecords(t *testing.T) {

@@ -240,6 +240,67 @@ func TestSeed(t *testing.T) {
 	if slices.Equal(codes(5), codes(6)) {
 		t.Error("two seeds give the same")
 	}
+	places := map[int]bool{} // of the control
+	for seed := range uint64(12) {
+		q.Seed = seed
+		places[slices.IndexFunc(plan(t, q).Jars, func(j trial.Jar) bool { return j.Role == trial.Carrier })] = true
+	}
+	if len(places) < 3 {
+		t.Errorf("over twelve seeds the control runs at %v alone", places)
+	}
+}
+
+// TestStocks holds what becomes of a dose that no tool measures: one stock for all
+// jars that draw from it, in the kit and on a label, shaken when it settles.
+func TestStocks(t *testing.T) {
+	q := ask(t, trial.Order, "100 gal/ac", "larkstile=0.5 oz/ac", "firkinlow=5.5 fl oz/ac")
+	q.AsUsed = true
+	tr := plan(t, q)
+	if len(tr.Stocks) != 1 || tr.Products[tr.Stocks[0].Product].ID != "larkstile" || !tr.Stocks[0].Stock.Shake {
+		t.Fatalf("stocks %+v", tr.Stocks)
+	}
+	if tr.Vessel.Size.String() != "1 pt" {
+		t.Errorf("poured in %v: a smaller vessel takes a second stock, a larger one no fewer", tr.Vessel.Size)
+	}
+	s := tr.Stocks[0]
+	drawn := unit.Volume{}
+	for _, j := range tr.Jars {
+		for _, l := range j.Card.Doses {
+			if l.Stock != nil {
+				drawn = drawn.Add(l.Pour.Poured.Volume)
+			}
+		}
+	}
+	if made := s.Stock.Volume.Times(unit.Int(int64(s.Times))); made.Cmp(drawn) < 0 || drawn.Sign() == 0 {
+		t.Errorf("%v is made, %v is drawn", made, drawn)
+	}
+	k := kit(t, tr, trial.People{Groups: 3})
+	if len(k.Products) != 2 {
+		t.Errorf("%d products in the kit", len(k.Products))
+	}
+	for _, p := range k.Products {
+		if p.Product != s.Product {
+			continue
+		}
+		if want := s.Stock.Product.Poured.Base().Mul(unit.Int(int64(3 * s.Times))); p.Cards.Base().Cmp(want) < 0 {
+			t.Errorf("3 groups make stocks of %s g, the kit has %v", want.Short(2), p.Cards)
+		}
+	}
+	sheets, err := planner().LabelSheets(tr, &k, "letter-30")
+	if err != nil {
+		t.Fatal(err)
+	}
+	labels := 0
+	for _, sheet := range sheets {
+		for _, l := range sheet.Labels {
+			if l.Stock != "" && l.Parts == s.Stock.Parts && l.Shake && l.Code == "" {
+				labels++
+			}
+		}
+	}
+	if labels != 3*s.Times {
+		t.Errorf("%d labels for the stocks of 3 groups", labels)
+	}
 }
 
 // TestProblems holds what is refused, with the nearest that works.
