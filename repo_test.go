@@ -24,7 +24,8 @@ var allowed = map[string][]string{
 	"internal/cause":   {},
 	"internal/yamlpos": {"internal/diag"},
 	"internal/search":  {},
-	"bench/search":     {"internal/search"},
+	"internal/client":  {},
+	"bench/search":     {"internal/search", "internal/client", "templates"},
 	"internal/message": {"internal/mix", "internal/diag", "internal/yamlpos"},
 	"internal/mix":     {"internal/unit", "internal/diag"},
 	"internal/dataset": {"internal/mix", "internal/unit", "internal/diag", "internal/yamlpos"},
@@ -37,13 +38,13 @@ var allowed = map[string][]string{
 	"internal/intake":  {"internal/mix", "internal/diag", "internal/dataset", "internal/trial", "internal/unit"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
-		"internal/sheet", "internal/message", "internal/search", "internal/client", "templates"},
+		"internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner", "templates"},
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat",
 		"internal/message", "internal/page", "templates"},
 	"internal/hostile": {}, // tests alone
 	"templates":        {},
-	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial", "internal/intake",
-		"internal/message", "internal/search", "internal/page", "internal/site", "templates"},
+	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial",
+		"internal/intake", "internal/message", "internal/search", "internal/page", "internal/site", "templates"},
 	"": {},
 }
 
@@ -55,6 +56,7 @@ var doors = map[string][]string{
 	"github.com/blevesearch/bleve/v2": {"internal/search"},
 	"gonum.org/v1/gonum":              {"internal/compat"},
 	"github.com/piglig/go-qr":         {"internal/qr"},
+	"github.com/evanw/esbuild":        {"internal/client"},
 }
 
 // packages returns the folder of every package of ours, "" for the root.
