@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -21,10 +22,22 @@ func (o *overlay) Open(name string) (fs.File, error) {
 	if text, ok := o.files[name]; ok {
 		return &openFile{entry{path.Base(name), len(text), false}, bytes.NewReader(text)}, nil
 	}
-	if o.isNewDir(name) {
-		return &openFile{entry{path.Base(name), 0, true}, bytes.NewReader(nil)}, nil
+	if name == o.folder || strings.HasPrefix(o.folder, name+"/") {
+		return o.openDir(name)
 	}
 	return o.FS.Open(name)
+}
+
+func (o *overlay) openDir(name string) (fs.File, error) {
+	list, err := o.ReadDir(name)
+	if err != nil {
+		return nil, err
+	}
+	d := &openDir{info: entry{path.Base(name), 0, true}, list: list}
+	if info, err := fs.Stat(o.FS, name); err == nil {
+		d.info = info
+	}
+	return d, nil
 }
 
 // isNewDir reports whether a folder is there only because of the new files.
@@ -85,7 +98,7 @@ func (e entry) Mode() fs.FileMode {
 	return 0o644
 }
 
-// openFile is a new file or folder being read.
+// openFile is a new file being read.
 type openFile struct {
 	entry
 	*bytes.Reader
@@ -94,3 +107,29 @@ type openFile struct {
 func (f *openFile) Stat() (fs.FileInfo, error) { return f.entry, nil }
 func (f *openFile) Close() error               { return nil }
 func (f *openFile) Size() int64                { return f.entry.Size() }
+
+// openDir is a folder with something new in it being read.
+type openDir struct {
+	info fs.FileInfo
+	list []fs.DirEntry
+}
+
+func (d *openDir) Stat() (fs.FileInfo, error) { return d.info, nil }
+func (d *openDir) Close() error               { return nil }
+
+func (d *openDir) Read([]byte) (int, error) {
+	return 0, &fs.PathError{Op: "read", Path: d.info.Name(), Err: fs.ErrInvalid}
+}
+
+// ReadDir returns the next n entries, or all that are left.
+func (d *openDir) ReadDir(n int) ([]fs.DirEntry, error) {
+	if n > 0 && len(d.list) == 0 {
+		return nil, io.EOF
+	}
+	if n <= 0 || n > len(d.list) {
+		n = len(d.list)
+	}
+	next := d.list[:n]
+	d.list = d.list[n:]
+	return next, nil
+}
