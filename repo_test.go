@@ -33,7 +33,7 @@ var allowed = map[string][]string{
 	"internal/jar":     {"internal/mix", "internal/unit"},
 	"internal/compat":  {"internal/mix", "internal/unit", "internal/cause"},
 	"internal/office":  {"internal/mix", "internal/unit"},
-	"internal/trial":   {"internal/mix", "internal/unit", "internal/cause", "internal/jar", "internal/compat"},
+	"internal/trial":   {"internal/mix", "internal/unit", "internal/diag", "internal/cause", "internal/jar", "internal/compat"},
 	"internal/qr":      {},
 	"internal/intake":  {"internal/mix", "internal/diag", "internal/dataset", "internal/trial", "internal/unit"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},

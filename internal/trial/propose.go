@@ -324,8 +324,11 @@ func (d *draft) tooFew(need, room int) {
 	if fewer := d.fewer(need, room); fewer > 0 {
 		hint += fmt.Sprintf(", or compare %d", fewer)
 	}
-	d.problem(TooFewJars, "", fmt.Sprintf("the trial needs %d jars in each of %d replicates, %d in all; allowed are %d", need,
-		d.trial.Blocks, need*d.trial.Blocks, d.Jars), hint)
+	says := fmt.Sprintf("the trial needs %d jars", need)
+	if d.trial.Blocks > 1 {
+		says += fmt.Sprintf(" in each of %d replicates, %d in all", d.trial.Blocks, need*d.trial.Blocks)
+	}
+	d.problem(TooFewJars, "", fmt.Sprintf("%s; allowed are %d", says, d.Jars), hint)
 }
 
 // fewer returns how many substitutes or waters fit into the room there is, 0 when it

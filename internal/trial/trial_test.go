@@ -313,8 +313,8 @@ func TestProblems(t *testing.T) {
 	}{
 		{func(q *trial.Request) { q.Question = trial.NoQuestion }, trial.NoSuchQuestion, "no question", "cause, order, water", "nothing asked"},
 		{func(q *trial.Request) { q.Mix[0] = product(t, "larkstile=9 lb/ac") }, trial.OffLabel, `rate "9 lb/ac" of Larkstile 35 WG is above`, `write "`, "a rate over the label"},
-		{func(q *trial.Request) { q.Jars = 2 }, trial.TooFewJars, "needs 3 jars in each of 1 replicates, 3 in all; allowed are 2", "allow 3 jars", "an order takes a control and two orders"},
-		{func(q *trial.Request) { q.Replicates = 4 }, trial.TooFewJars, "12 in all; allowed are 8", "allow 12 jars, or make 2 replicates", "too many replicates"},
+		{func(q *trial.Request) { q.Jars = 2 }, trial.TooFewJars, "the trial needs 3 jars; allowed are 2", "allow 3 jars", "an order takes a control and two orders"},
+		{func(q *trial.Request) { q.Replicates = 4 }, trial.TooFewJars, "needs 3 jars in each of 4 replicates, 12 in all; allowed are 8", "allow 12 jars, or make 2 replicates", "too many replicates"},
 		{func(q *trial.Request) { q.Jars = -1 }, trial.BadCount, "-1 jars", "2 or more", "no number of jars"},
 		{func(q *trial.Request) { q.Jars = 500 }, trial.TooManyJars, "more than there are codes for", "128 or fewer", "too many jars"},
 		{func(q *trial.Request) { q.Mix = q.Mix[:1] }, jar.NoProducts, "two products or more", "name the products", "one product is no mix"},
