@@ -1,7 +1,7 @@
 # `make test` is the whole check, the same here and in CI. It installs what it
 # needs; everything else needs Go alone.
 
-.PHONY: build test setup lint unit soak client site-check golden bench clean
+.PHONY: build test setup lint unit soak site-check golden bench clean
 
 build:
 	go run ./cmd/tankleaf build
@@ -15,17 +15,18 @@ setup:
 
 # Static checks, in the order of how fast they fail.
 lint:
-	@test -z "$$(gofmt -l cmd internal templates *.go)" || { gofmt -l cmd internal templates *.go; exit 1; }
+	@test -z "$$(gofmt -l cmd internal templates bench *.go)" || { gofmt -l cmd internal templates bench *.go; exit 1; }
 	go vet ./...
 	go tool exhaustive -typeonly '^tankleaf' ./...
 	go tool staticcheck ./...
 	go mod tidy -diff
 	go mod verify
 
-# The package that drives a browser over thousands of pages races with nobody.
+# Every test once; then, with the race detector and without the slow ones, the
+# packages in which more than one goroutine is at work.
 unit:
-	go test -race -timeout 8m $$(go list ./... | grep -v internal/hostile)
-	go test -timeout 8m ./internal/hostile
+	go test -timeout 20m ./...
+	go test -race -short -timeout 20m ./internal/compat ./internal/page ./internal/site ./cmd/tankleaf
 
 # The long runs: every page of every hostile office.
 soak:
