@@ -272,6 +272,8 @@ type InvestigationPage struct {
 	Frame
 	Heading, Question, About, Conclude, Open Phrase
 	Opened                                   string
+	Cases                                    []CaseView
+	Parted                                   []PartedView
 	Grid                                     InquiryGrid
 	Lines                                    []ObservationLine
 }
@@ -298,6 +300,7 @@ func (e *edition) investigationPage(inv *mix.Investigation) ([]byte, error) {
 		Conclude: l.phrase(inv.Conclude), Open: l.phrase(inv.Open), Opened: l.words.Date(inv.Opened)}
 	list := e.uses.inquiry[inv.ID]
 	p.Grid = l.grid(list)
+	p.Cases, p.Parted = l.cases(e.Judge.Investigate(inv.ID))
 	for _, o := range list {
 		l.danger(e.outcomeHazards(o)...)
 	}
