@@ -77,6 +77,8 @@ func (c *call) candidates(words []string) []string {
 		return matching(flagsOf[words[0]], typed)
 	case words[0] == "explain":
 		return matching(c.itemNames(), typed)
+	case words[0] == "isolate":
+		return matching(c.inquiryNames(), typed)
 	}
 	return nil
 }
@@ -86,6 +88,7 @@ var flagsOf = map[string][]string{
 	"check":   {"-C", "--json"},
 	"build":   {"-C", "--json", "--out", "--base-url"},
 	"explain": {"-C", "--json", "--place", "--water", "--crop", "--lang"},
+	"isolate": {"-C", "--json", "--plan", "--lang"},
 	"gaps":    {"-C", "--json", "--top", "--lang"},
 	"recipe":  {"-C", "--json", "--jar", "--spray-volume", "--rate", "--water-share"},
 	"load":    {"-C", "--json", "--tank", "--spray-volume", "--area", "--rate", "--heel", "--min"},
