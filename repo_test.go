@@ -36,6 +36,7 @@ var allowed = map[string][]string{
 	"internal/trial":   {"internal/mix", "internal/unit", "internal/diag", "internal/cause", "internal/jar", "internal/compat"},
 	"internal/qr":      {},
 	"internal/intake":  {"internal/mix", "internal/diag", "internal/dataset", "internal/trial", "internal/unit"},
+	"internal/ledger":  {"internal/mix", "internal/compat"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
 		"internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner", "templates"},

@@ -331,6 +331,19 @@
 //	    says: ...
 //	    sources: [...]
 //
+// reviews.yaml
+//
+//	reviews:
+//	  - id: micronized-sulfur
+//	    date: 2026-11-02
+//	    by: office specialist   # a role
+//	    softens:                # mixes that become softer, by classes or products; one
+//	      - [sulfur, oil]       #   alone stands for every mix with it
+//	      - [brindle-kb]
+//	    because: ...
+//	    observations: [qv-2026-014]
+//	    sources: [...]
+//
 // halflives.yaml
 //
 //	halflives:

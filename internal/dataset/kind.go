@@ -45,6 +45,7 @@ func (l *loader) kinds() []fileKind {
 		one("trials", l.trial(), &b.Trials, "trials offered as packets"),
 		one("cautions", l.caution(), &b.Cautions, "safety text stamped on pages"),
 		one("criteria", l.criterion(), &b.Criteria, "when a reading counts as a reaction"),
+		one("reviews", l.review(), &b.Reviews, "why verdicts softened"),
 		one("halflives", l.halfLife(), &b.HalfLives, "how long actives last in water, by pH"),
 	}
 }

@@ -203,6 +203,7 @@ func (l *loader) sortBook() {
 	by(b.Recipes, func(r *mix.Recipe) mix.ID { return r.ID })
 	by(b.HalfLives, func(r *mix.HalfLife) mix.ID { return r.ID })
 	by(b.Trials, func(r *mix.Trial) mix.ID { return r.ID })
+	by(b.Reviews, func(r *mix.Review) mix.ID { return r.ID })
 	slices.SortStableFunc(b.Cautions, func(x, y mix.Caution) int { return cmp.Compare(x.Hazard, y.Hazard) })
 	slices.SortStableFunc(b.Criteria, compareCriteria)
 }

@@ -32,6 +32,7 @@ const (
 	sequences      space = "sequence"
 	trials         space = "trial"
 	halfLives      space = "half-life"
+	reviews        space = "review"
 )
 
 // homes are the kinds of files that define the names of a space, for the spaces
@@ -40,6 +41,7 @@ var homes = map[space][]string{
 	items: {"classes", "products"}, groups: {"classes"},
 	crops: {"crops"}, purposes: {"purposes"}, investigations: {"investigations"},
 	sources: {"sources"}, places: {"places"}, waters: {"waters"},
+	observations: {"observations"},
 }
 
 // complete reports whether every file that could define names of a space was

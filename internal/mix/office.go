@@ -152,5 +152,6 @@ type Book struct {
 	Trials         []Trial
 	Cautions       []Caution
 	Criteria       []Criterion
+	Reviews        []Review
 	HalfLives      []HalfLife // one a source and active
 }
