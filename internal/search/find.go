@@ -82,7 +82,9 @@ type finder struct {
 func (f *finder) words() int {
 	n := 0
 	for _, s := range f.q.slots {
-		n += len(s.words)
+		if !s.words[0].extra {
+			n += len(s.words)
+		}
 	}
 	return n
 }
@@ -93,7 +95,7 @@ func (f *finder) correct(unknownOnly bool) bool {
 	changed := false
 	for _, s := range f.q.slots {
 		for _, w := range s.words {
-			if _, done := f.typos[w.form]; done || w.exact || unknownOnly && len(f.ix.readings(w)) > 0 {
+			if _, done := f.typos[w.form]; done || w.exact || w.extra || unknownOnly && len(f.ix.readings(w)) > 0 {
 				continue
 			}
 			f.typos[w.form] = f.ix.corrections(w.form)
@@ -142,6 +144,10 @@ func (f *finder) search(limit int) ([]match, int) {
 	for _, s := range f.q.slots {
 		own := f.sumSlot(s)
 		for _, doc := range own.docs {
+			if s.words[0].extra {
+				all.lift(doc, own.of[doc].score)
+				continue
+			}
 			all.add(doc, own.of[doc])
 			if s.words[0].exact {
 				quoted.add(doc, own.of[doc])

@@ -1,9 +1,6 @@
 package search
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // A word is one token of a query.
 type word struct {
@@ -11,6 +8,7 @@ type word struct {
 	parts  []string // the parts of a compound
 	typing bool     // the last word, perhaps not finished
 	exact  bool     // inside quotes: as written or not at all
+	extra  bool     // a stop word that may become another; a document need not have it
 }
 
 // A slot is one thing a document should have: the words of the query it stands
@@ -33,7 +31,8 @@ type query struct {
 
 // parse cuts a query. A word in quotes is meant as written; a last word with
 // nothing after it is still being typed. Stop words are left out, unless there
-// is nothing else.
+// is nothing else; one that is being typed may become another word, and raises
+// documents that have such a word.
 func (ix *Index) parse(text string) query {
 	words, phrases := ix.queryWords(text)
 	q := query{phrases: phrases}
@@ -74,8 +73,13 @@ func (ix *Index) queryWords(text string) (words []word, phrases [][]string) {
 			phrases = append(phrases, run)
 		}
 	}
-	telling := slices.DeleteFunc(slices.Clone(words), func(w word) bool { return ix.stop[w.form] })
-	if len(telling) == 0 {
+	var telling []word
+	for _, w := range words {
+		if w.extra = ix.stop[w.form]; !w.extra || w.typing {
+			telling = append(telling, w)
+		}
+	}
+	if len(telling) == 0 || telling[0].extra {
 		return words, phrases
 	}
 	return telling, phrases
@@ -97,7 +101,7 @@ func (ix *Index) phraseAt(words []word) *phrase {
 
 func (p *phrase) begins(words []word) bool {
 	for i, form := range p.forms {
-		if words[i].form != form || words[i].exact {
+		if words[i].form != form || words[i].exact || words[i].extra {
 			return false
 		}
 	}

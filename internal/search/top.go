@@ -51,6 +51,13 @@ func (s *sums) add(doc int, more sum) {
 	have.score += more.score
 }
 
+// lift raises the score of a document that is there already.
+func (s *sums) lift(doc int, score float64) {
+	if s.of[doc].words > 0 {
+		s.of[doc].score += score
+	}
+}
+
 // raise replaces what a document has by more words, or as many with a higher
 // score.
 func (s *sums) raise(doc int, other sum) {

@@ -55,7 +55,7 @@ class Finder {
 	private readonly words: number;
 
 	constructor(private readonly ix: Index, private readonly scorer: Scorer, private readonly q: Query, kind: string) {
-		this.words = q.slots.reduce((n, s) => n + s.words.length, 0);
+		this.words = q.slots.reduce((n, s) => n + (s.words[0]!.extra ? 0 : s.words.length), 0);
 		let end = 0;
 		for (const k of ix.root.kinds) {
 			end += k.n;
@@ -85,7 +85,7 @@ class Finder {
 		let changed = false;
 		for (const slot of this.q.slots) {
 			for (const w of slot.words) {
-				if (this.typos.has(w.form) || w.exact || (unknownOnly && readings(this.ix, w).length > 0)) continue;
+				if (this.typos.has(w.form) || w.exact || w.extra || (unknownOnly && readings(this.ix, w).length > 0)) continue;
 				const found = corrections(this.ix, w.form);
 				this.typos.set(w.form, found);
 				changed ||= found.length > 0;
@@ -121,6 +121,10 @@ class Finder {
 		for (const slot of this.q.slots) {
 			const own = this.sumSlot(slot), exact = slot.words[0]!.exact;
 			for (const doc of own.docs) {
+				if (slot.words[0]!.extra) {
+					if (all.words[doc]! > 0) all.score[doc]! += own.score[doc]!;
+					continue;
+				}
 				all.addSum(doc, own);
 				if (exact) quoted.addSum(doc, own);
 			}

@@ -8,6 +8,7 @@ export interface Word {
 	parts: string[]; // of a compound
 	typing: boolean; // the last word, perhaps not finished
 	exact: boolean; // inside quotes: as written or not at all
+	extra: boolean; // a stop word that may become another; a document need not have it
 }
 
 export interface Slot {
@@ -50,21 +51,21 @@ function queryWords(ix: Index, text: string): { words: Word[]; phrases: string[]
 			const form = t.forms[0]!;
 			run.push(form);
 			const typing = !exact && i === pieces.length - 1 && t.end === piece.length;
-			words.push({ form, parts: t.forms.slice(1), typing, exact });
+			words.push({ form, parts: t.forms.slice(1), typing, exact, extra: false });
 		}
 		if (exact && run.length > 1) phrases.push(run);
 	});
-	const telling = words.filter((w) => !ix.stop.has(w.form));
-	return { words: telling.length > 0 ? telling : words, phrases };
+	const telling = words.map((w) => ({ ...w, extra: ix.stop.has(w.form) })).filter((w) => !w.extra || w.typing);
+	return { words: telling.length > 0 && !telling[0]!.extra ? telling : words, phrases };
 }
 
 function phraseAt(ix: Index, words: Word[], i: number): Phrase | undefined {
 	return ix.phrases.find((p) => p.forms.every((form, j) => {
 		const w = words[i + j];
-		return w !== undefined && w.form === form && !w.exact;
+		return w !== undefined && w.form === form && !w.exact && !w.extra;
 	}));
 }
 
 function plainWords(forms: string[]): Word[] {
-	return forms.map((form) => ({ form, parts: [], typing: false, exact: false }));
+	return forms.map((form) => ({ form, parts: [], typing: false, exact: false, extra: false }));
 }
