@@ -29,12 +29,14 @@ type press struct {
 	pairs [][2]mix.ID        // that have a page, each sorted, in order
 	paged map[[2]mix.ID]bool // the same as a set
 
+	tools  func() (*tools, error) // what the reader's tools are made of
 	rank   sync.Once
 	ranked []compat.Gap
 }
 
 func newPress(in Inputs, s *shelf) *press {
 	p := &press{Inputs: in, shelf: s, uses: findUses(&in), paged: map[[2]mix.ID]bool{}}
+	p.tools = sync.OnceValues(p.makeTools)
 	for pair := range in.Judge.Pairs() {
 		p.pairs = append(p.pairs, pair)
 		p.paged[pair] = true

@@ -33,6 +33,7 @@ func (e *edition) jobs() []job {
 			add(e.letterPath(letter), func() ([]byte, error) { return e.letterPage(letter) })
 		}
 	}
+	e.toolJobs(add)
 	e.recordJobs(add)
 	return all
 }
@@ -79,6 +80,7 @@ func (p *press) commonJobs() []job {
 	for _, name := range p.pictures() {
 		all = append(all, job{name, func() ([]byte, error) { return p.picture(name) }})
 	}
+	all = append(all, p.toolJobs()...)
 	for _, f := range openFiles {
 		all = append(all, job{f.path, func() ([]byte, error) { return f.make(p) }})
 	}

@@ -63,7 +63,32 @@ func used(t *testing.T) (keys, beginnings map[string]string) {
 			}
 		}
 	}
+	keysInClient(t, keys, beginnings)
 	return keys, beginnings
+}
+
+// keysInClient finds what the scripts of the site ask for.
+func keysInClient(t *testing.T, keys, beginnings map[string]string) {
+	t.Helper()
+	asks := regexp.MustCompile("\\bt\\((?:\"([a-z0-9.-]+)\"|`([a-z0-9.-]+)\\$\\{)")
+	files, err := filepath.Glob("../../templates/client/*/*.ts")
+	if err != nil || len(files) < 10 {
+		t.Fatalf("found %d scripts, %v", len(files), err)
+	}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range asks.FindAllStringSubmatch(string(text), -1) {
+			if m[1] != "" {
+				keys[m[1]] = file
+			}
+			if m[2] != "" {
+				beginnings[m[2]] = file
+			}
+		}
+	}
 }
 
 // looksLikeKey tells a message key from other words in quotes.
@@ -95,7 +120,7 @@ func keysInGo(t *testing.T, file string, keys, beginnings map[string]string) {
 func TestEveryWordIsThere(t *testing.T) {
 	keys, _ := used(t)
 	en := catalogues(t)["en"]
-	files := regexp.MustCompile(`\.(html|css|yaml|json|csv|svg|md|go|txt|example)$`)
+	files := regexp.MustCompile(`\.(html|css|yaml|json|csv|svg|md|go|js|ts|txt|example)$`)
 	for key, where := range keys {
 		if !en.Has(key) && !files.MatchString(key) {
 			t.Errorf("%s asks for message %q, which is not in the catalogue", where, key)

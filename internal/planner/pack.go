@@ -1,6 +1,9 @@
 package planner
 
 import (
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,6 +18,9 @@ type Pack struct {
 	Core   Core
 	Shards []Shard
 	Uses   Uses
+
+	Rules    []compat.DigestRule // of Core.Rules
+	GateList []mix.Gate          // of Core.Gates
 }
 
 const (
@@ -34,8 +40,57 @@ func New(j *compat.Judge) *Pack {
 	p.products()
 	p.shards()
 	p.uses()
+	p.Rules = p.digest.Rules
 	return &p.Pack
 }
+
+// Script writes a part of the data as a script. Parts of one edition carry its mark,
+// and the client takes no others: a page never mixes two publications.
+func Script(name, edition string, value any) ([]byte, error) {
+	data, err := json.Marshal(value)
+	if err != nil {
+		return nil, fmt.Errorf("planner data %s: %w", name, err)
+	}
+	return fmt.Appendf(nil, "tankleafData(%q,%q,%s);\n", name, edition, data), nil
+}
+
+// Edition is the mark of this publication's data: equal data have equal marks.
+func (p *Pack) Edition() (string, error) {
+	data, err := json.Marshal([]any{p.Core, p.Shards, p.Uses})
+	if err != nil {
+		return "", fmt.Errorf("planner data: %w", err)
+	}
+	return fmt.Sprintf("%.8x", sha256.Sum256(data)), nil
+}
+
+// File writes a part that is in no language: "core", "uses" or "products-N".
+func (p *Pack) File(name, edition string) ([]byte, error) {
+	switch n, ok := strings.CutPrefix(name, "products-"); {
+	case name == "core":
+		return Script(name, edition, p.Core)
+	case name == "uses":
+		return Script(name, edition, p.Uses)
+	case ok:
+		i, err := strconv.Atoi(n)
+		if err == nil && i >= 0 && i < len(p.Shards) {
+			return Script(name, edition, p.Shards[i])
+		}
+	}
+	return nil, fmt.Errorf("planner data: no part %q", name)
+}
+
+// ShardCount returns how many files the labels of so many products make.
+func ShardCount(products int) int { return (products + shardSize(products) - 1) / shardSize(products) }
+
+func shardSize(products int) int {
+	if products <= smallOffice {
+		return smallOffice
+	}
+	return perShard
+}
+
+// SaysCount returns how many files so many rules make.
+func SaysCount(rules int) int { return (rules + perSays - 1) / perSays }
 
 type packer struct {
 	Pack
@@ -61,10 +116,7 @@ func newPacker(j *compat.Judge) *packer {
 	for n, one := range p.list {
 		p.place[one.ID] = n
 	}
-	p.Core = Core{Schema: Schema, Published: book.Site.Published.String(), PerShard: perShard, PerSays: perSays}
-	if len(p.list) <= smallOffice {
-		p.Core.PerShard = smallOffice
-	}
+	p.Core = Core{Schema: Schema, Published: book.Site.Published.String(), PerShard: shardSize(len(p.list)), PerSays: perSays}
 	return p
 }
 
@@ -239,6 +291,7 @@ func (p *packer) gateList(list []mix.Gate) []int {
 			n = len(p.Core.Gates)
 			p.gates[said] = n
 			p.Core.Gates = append(p.Core.Gates, gate(g))
+			p.GateList = append(p.GateList, g)
 		}
 		out = append(out, n)
 	}

@@ -20,8 +20,9 @@ var update = flag.Bool("update", false, "rewrite what is generated")
 // typeFiles are the TypeScript files that say in the client what the JSON is that it
 // shares with Go, each with the structs it is written from.
 var typeFiles = map[string][]any{
-	"../../templates/client/jar/json.d.ts":    {jar.RecipeInput{}, jar.LoadInput{}, jar.RecipeJSON{}, jar.PlanJSON{}},
-	"../../templates/client/compat/json.d.ts": {planner.Core{}, planner.Shard{}, planner.Uses{}},
+	"../../templates/client/jar/json.d.ts":     {jar.RecipeInput{}, jar.LoadInput{}, jar.RecipeJSON{}, jar.PlanJSON{}},
+	"../../templates/client/compat/json.d.ts":  {planner.Core{}, planner.Shard{}, planner.Uses{}},
+	"../../templates/client/planner/json.d.ts": {planner.Words{}, planner.Says{}},
 }
 
 const (
@@ -78,8 +79,7 @@ func (w *typeWriter) add(t reflect.Type) {
 	w.done[t.Name()] = true
 	var b strings.Builder
 	fmt.Fprintf(&b, "\nexport interface %s {\n", t.Name())
-	for i := range t.NumField() {
-		f := t.Field(i)
+	for _, f := range fields(t) {
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if name == "" || name == "-" {
 			panic("no JSON name: " + t.Name() + "." + f.Name)
@@ -91,6 +91,19 @@ func (w *typeWriter) add(t reflect.Type) {
 		fmt.Fprintf(&b, "  %s%s: %s;\n", name, optional, w.name(f.Type))
 	}
 	w.WriteString(b.String() + "}\n")
+}
+
+// fields returns the fields of a struct, those of embedded ones in their place.
+func fields(t reflect.Type) []reflect.StructField {
+	var all []reflect.StructField
+	for i := range t.NumField() {
+		if f := t.Field(i); f.Anonymous {
+			all = append(all, fields(f.Type)...)
+		} else {
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // name returns the TypeScript name of a Go type.

@@ -11,16 +11,19 @@ export type Args = Record<string, string | number>;
 
 /**
  * The text of a key with its places filled. A key that is missing comes back in
- * angle brackets, so that it is seen and a test finds it.
+ * brackets, so that it is seen. Keys are written out where they are asked for: Go
+ * reads them there to pick the messages that are sent along.
  */
 export function t(key: string, args: Args = {}): string {
   const text = texts[key] ?? texts[key + (args["n"] === 1 ? ".one" : ".other")];
-  if (text === undefined) return `⟨${key}⟩`;
+  if (text === undefined) return missing(key);
   return text.replace(/\{([^}]*)\}/g, (_, name: string) => {
     const value = args[name];
-    return value === undefined ? `⟨${name}⟩` : typeof value === "number" ? count(value) : value;
+    return value === undefined ? missing(name) : typeof value === "number" ? count(value) : value;
   });
 }
+
+const missing = (name: string): string => "[" + name + "]";
 
 /** A whole number with its thousands set apart. */
 export function count(n: number): string {

@@ -1,0 +1,190 @@
+// The answer on the page: verdict band, hazards, what is untested, doubts, conflicts
+// with what would remove them, and every piece of evidence. Nothing here can be
+// folded away or filtered.
+
+import { clean, hazardNames, steps, unknown } from "../compat/book";
+import { verdicts } from "../compat/enums";
+import { type Answer, deciding, type Finding } from "../compat/judge";
+import { type Child, h, mark, say } from "../page/dom";
+import { list, t } from "../page/words";
+import type { Conflict, Swap } from "./conflict";
+import type { Telling } from "./telling";
+
+/** The verdict across the page, with what is untested in it. */
+export function band(tell: Telling, a: Answer): HTMLElement {
+  const v = verdicts[a.verdict]!;
+  const todo = tell.steps(a);
+  const instead = tell.instead(a);
+  return h(
+    "section",
+    { class: `band tone-${v}`, "data-verdict": v, "aria-label": t("band.label") },
+    mark(v),
+    h("p", { class: "says" }, t(`verdict.${v}`)),
+    h(
+      "div",
+      { class: "text" },
+      h("p", { class: "why" }, tell.why(a)),
+      todo.length > 0 && h("ol", { class: "steps" }, todo.map((s) => h("li", {}, say(s)))),
+      h("p", { class: "instead" }, h("b", {}, t("band.instead")), " ", instead.text, instead.use.length > 0 && [" ", t("band.use"), " ", joined(instead.use.map((id) => tell.link(id))), "."]),
+      untestedLine(a),
+      h("p", { class: "rest" }, rest(tell, a)),
+    ),
+  );
+}
+
+/** The second half of every answer: what nobody has tested. */
+function untestedLine(a: Answer): Child {
+  if (a.untested.length === 0 || (a.items.length === 2 && a.verdict === unknown)) return null;
+  return h("p", { class: "untested-line" }, h("b", {}, t("planner.untested-in-it", { n: a.untested.length })), " ", t("planner.not-fine"));
+}
+
+function rest(tell: Telling, a: Answer): string {
+  const d = deciding(a);
+  if (!d) return t("band.no-evidence");
+  const doubts = tell.doubts(a.doubts).length;
+  return t("band.grade", { grade: tell.grade(d) }) + (doubts > 0 ? " " + t("band.doubts", { n: doubts }) : "");
+}
+
+function joined(children: readonly Child[], between = ", "): Child[] {
+  return children.flatMap((c, i) => (i === 0 ? [c] : [between, c]));
+}
+
+/** The boxes of all hazards of the mix, and of handling its products. */
+export function hazardBoxes(tell: Telling, a: Answer): Child {
+  const { mix, handling } = tell.hazards(a);
+  const boxes = [...mix, ...handling].map((name) => {
+    const c = tell.words.cautions.find((one) => one.hazard === name);
+    const title = c ? say(c.title) : t(`hazard.${name}`);
+    const lines = c ? c.lines.map((l) => say(l)) : [t(`hazard-line.${name}`)];
+    const about = mix.includes(name) ? t("planner.hazard-of-mix") : t("planner.hazard-of-handling");
+    return h("section", { class: "caution hazard", "data-caution": name }, h("h3", {}, title, h("span", { class: "about" }, about)), h("ul", {}, lines.map((l) => h("li", {}, l))));
+  });
+  return boxes.length > 0 && h("div", { class: "cautions" }, boxes);
+}
+
+/** The pairs about which nothing is known. */
+export function untestedPairs(tell: Telling, a: Answer): Child {
+  if (a.untested.length === 0) return null;
+  return h(
+    "section",
+    { class: "untested", "aria-labelledby": "untested" },
+    h("h2", { id: "untested", class: "group-head" }, h("span", { class: "chip tone-unknown", "data-verdict": "unknown" }, mark("unknown")), t("planner.untested", { n: a.untested.length })),
+    h("p", {}, t("meaning.unknown")),
+    h("ul", { class: "pairs" }, a.untested.map(([x, y]) => h("li", {}, tell.link(x), " + ", tell.link(y)))),
+  );
+}
+
+export function doubtList(tell: Telling, a: Answer): Child {
+  const lines = tell.doubts(a.doubts);
+  if (lines.length === 0) return null;
+  return h(
+    "section",
+    { "aria-labelledby": "doubts" },
+    h("h2", { id: "doubts" }, t("doubts.title")),
+    h(
+      "ol",
+      { class: "doubts" },
+      lines.map((l, i) => h("li", {}, h("span", { class: "figure", "aria-hidden": "true" }, String(i + 1)), l.text, l.records.length > 0 && [" ", h("span", { class: "quiet" }, joined(l.records.slice(0, 4).map((r) => h("a", { href: r.href }, r.text))))])),
+    ),
+  );
+}
+
+/** What keeps the mix from one tank, and what would remove each. */
+export function conflictList(tell: Telling, conflicts: readonly Conflict[], sought: boolean, swap: (s: Swap) => void): Child {
+  if (conflicts.length === 0) return null;
+  return h(
+    "section",
+    { "aria-labelledby": "conflicts" },
+    h("h2", { id: "conflicts" }, t("planner.conflicts", { n: conflicts.length })),
+    h("p", { class: "quiet" }, t("planner.conflicts-how")),
+    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, sought, swap))),
+  );
+}
+
+function conflict(tell: Telling, c: Conflict, sought: boolean, swap: (s: Swap) => void): HTMLElement {
+  const v = verdicts[c.verdict]!;
+  const outs = [...new Set(c.swaps.map((s) => s.out))];
+  return h(
+    "li",
+    {},
+    h("p", { class: "who" }, h("span", { class: "verdict", "data-verdict": v }, mark(v), t(`verdict.${v}`)), ": ", joined(c.items.map((id) => tell.link(id)), " + ")),
+    h("p", {}, tell.what(c.findings[0]!), c.findings.length > 1 && [" ", h("a", { class: "quiet", href: "#reasons" }, t("planner.more-reasons", { n: c.findings.length - 1 }))]),
+    outs.map((out) =>
+      h(
+        "div",
+        { class: "swaps" },
+        h("p", {}, t("planner.instead-of", { name: tell.name(out) })),
+        h("ul", {}, c.swaps.filter((s) => s.out === out).map((s) => h("li", {}, swapButton(tell, s, swap)))),
+      ),
+    ),
+    outs.length === 0 && h("p", { class: "quiet" }, sought ? t("planner.no-swap") : t("planner.seeking")),
+  );
+}
+
+function swapButton(tell: Telling, s: Swap, swap: (s: Swap) => void): HTMLElement {
+  const v = verdicts[s.verdict]!;
+  return h(
+    "button",
+    { type: "button", class: "swap", click: () => swap(s) },
+    h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
+    h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, s.left > 0 ? t("planner.conflicts-left", { n: s.left }) : t(`verdict.${v}`), s.untested > 0 && [", ", t("planner.untested-short", { n: s.untested })])),
+  );
+}
+
+/** Every piece of evidence: what counts in full, the rest in a line each. */
+export function ledger(tell: Telling, a: Answer): Child {
+  if (a.findings.length === 0) return null;
+  const counts = a.findings.filter((f) => f.verdict !== unknown || f.part === "relaxed" || f.part === "outvoted");
+  const others = a.findings.filter((f) => !counts.includes(f));
+  return [
+    counts.length > 0 && h("section", { "aria-labelledby": "reasons" }, h("h2", { id: "reasons" }, t("planner.reasons", { n: counts.length })), h("ol", { class: "ledger" }, counts.map((f) => entry(tell, f)))),
+    others.length > 0 &&
+      h(
+        "section",
+        { "aria-labelledby": "looked-at" },
+        h("h2", { id: "looked-at" }, t("planner.looked-at", { n: others.length })),
+        h("ul", { class: "looked-at" }, others.map((f) => h("li", {}, h("span", { class: "part" }, tell.part(f)), hazardMarks(f), " ", tell.what(f), records(tell, f)))),
+      ),
+  ];
+}
+
+function entry(tell: Telling, f: Finding): HTMLElement {
+  const v = verdicts[f.verdict]!;
+  const s = f.evidence.kind === "rule" ? tell.sayings.of(f.evidence.n) : undefined;
+  return h(
+    "li",
+    { class: "entry" },
+    h("div", { class: "grade" }, h("b", {}, tell.grade(f)), h("span", { class: "part" }, tell.part(f)), h("span", { class: `verdict verdict-${v}`, "data-verdict": v }, mark(v), t(`verdict.${v}`))),
+    h(
+      "div",
+      {},
+      h("p", { class: "what" }, hazardMarks(f), tell.what(f)),
+      h(
+        "dl",
+        { class: "facts" },
+        fact(t("fact.because"), tell.because(f)),
+        fact(t("fact.when"), f.open.map((g) => tell.gate(g))),
+        s?.why?.text ? [h("dt", {}, t("fact.mechanism")), h("dd", {}, say(s.why))] : null,
+        f.verdict >= steps && s?.steps && [h("dt", {}, t("fact.steps")), h("dd", {}, h("ul", {}, s.steps.map((x) => h("li", {}, say(x)))))],
+        s && fact(t("fact.says-who"), s.who),
+        [h("dt", {}, t("fact.record")), h("dd", {}, joined(tell.records(f.evidence).map((r) => h("a", { href: r.href }, r.text))))],
+      ),
+      tell.doubts(f.doubts).map((d) => h("p", { class: "quiet" }, d.text)),
+    ),
+  );
+}
+
+function fact(label: string, lines: readonly string[]): Child {
+  if (lines.length === 0) return null;
+  return [h("dt", {}, label), h("dd", {}, lines.length === 1 ? lines[0]! : h("ul", {}, lines.map((l) => h("li", {}, l))))];
+}
+
+function records(tell: Telling, f: Finding): Child {
+  return [" ", h("span", { class: "quiet" }, joined(tell.records(f.evidence).slice(0, 3).map((r) => h("a", { href: r.href }, r.text))))];
+}
+
+/** The hazards that a finding speaks of, named before it. */
+function hazardMarks(f: Finding): Child {
+  if (f.hazards === 0 || f.stated <= clean) return null;
+  return h("b", { class: "hazard-word" }, list(hazardNames(f.hazards).map((x) => t(`hazard.${x}`))) + ". ");
+}

@@ -1,0 +1,173 @@
+// The fields of the plan, and what they say.
+
+import type { Situation } from "../compat/situation";
+import type { Book } from "../compat/book";
+import { Choice, type Option } from "../page/choice";
+import { type Child, h } from "../page/dom";
+import { Field, type Reading } from "../page/field";
+import { t } from "../page/words";
+import { int, type Num } from "../unit/number";
+import * as parse from "../unit/parse";
+import type { Area, Duration, SprayVolume, Temperature, Volume } from "../unit/quantity";
+import { Refusal } from "../unit/text";
+import type { Named, Words } from "./json";
+import { type ChoiceKey, type PlanState, type TextKey, textKeys } from "./state";
+
+/** Reads ppm with or without the unit, or grains per gallon, as ppm. */
+function content(s: string): Num {
+  return /^[0-9.,/ ]*$/.test(s.trim()) ? parse.parseNumber(s) : parse.parseContent(s).base;
+}
+
+function ph(s: string): Num {
+  const n = parse.parseNumber(s.replace(/^\s*ph\s*/i, ""));
+  if (n.cmp(int(14)) > 0) throw new Refusal("out-of-range", 0, ["7"]);
+  return n;
+}
+
+export interface Fields {
+  hardness: Field<Num>;
+  ph: Field<Num>;
+  bicarbonate: Field<Num>;
+  temperature: Field<Temperature>;
+  standing: Field<Duration>;
+  area: Field<Area>;
+  spray: Field<SprayVolume>;
+  tank: Field<Volume>;
+  fill: Field<Volume>;
+  minimum: Field<Volume>;
+  heel: Field<Volume>;
+  jar: Field<Volume>;
+}
+
+export class Form {
+  readonly fields: Fields;
+  readonly choices: Record<ChoiceKey, Choice>;
+  readonly ordered: HTMLInputElement;
+  readonly metric: HTMLSelectElement;
+
+  constructor(
+    readonly book: Book,
+    readonly words: Words,
+    private readonly changed: () => void,
+  ) {
+    const field = <T>(id: TextKey, read: (s: string) => T): Field<T> =>
+      new Field({ id, label: t(`planner.${id}`), hint: t(`planner.${id}-hint`), read, changed });
+    this.fields = {
+      hardness: field("hardness", content),
+      ph: field("ph", ph),
+      bicarbonate: field("bicarbonate", content),
+      temperature: field("temperature", parse.parseTemperature),
+      standing: field("standing", parse.parseDuration),
+      area: field("area", parse.parseArea),
+      spray: field("spray", parse.parseSprayVolume),
+      tank: field("tank", parse.parseVolume),
+      fill: field("fill", parse.parseVolume),
+      minimum: field("minimum", parse.parseVolume),
+      heel: field("heel", parse.parseVolume),
+      jar: field("jar", parse.parseVolume),
+    };
+    const choice = (key: ChoiceKey, list: readonly Named[], done = changed): Choice => new Choice(key, t(`planner.${key}`), options(list), done);
+    this.choices = {
+      crop: choice("crop", words.crops),
+      place: choice("place", words.places),
+      water: choice("water", words.waters, () => this.takeWater()),
+      carrier: choice("carrier", words.carriers),
+    };
+    this.ordered = h("input", { type: "checkbox", id: "ordered", change: changed });
+    this.metric = h("select", { id: "units", change: changed }, h("option", { value: "us" }, "gal, lb, ac"), h("option", { value: "metric" }, "L, kg, ha"));
+  }
+
+  /** Fills in what was measured of the chosen water. */
+  private takeWater(): void {
+    const w = this.words.waters.find((one) => one.id === this.choices.water.value);
+    if (w) {
+      this.fields.hardness.text = w.hardness === undefined ? "" : w.hardness + " ppm";
+      this.fields.bicarbonate.text = w.bicarbonate === undefined ? "" : w.bicarbonate + " ppm";
+      this.fields.ph.text = w.ph ?? "";
+    }
+    this.changed();
+  }
+
+  /** Puts a state into the fields; returns the choices that this publication does not have. */
+  put(s: PlanState): string[] {
+    const lost: string[] = [];
+    for (const k of textKeys) this.fields[k].text = s.texts[k];
+    for (const [k, c] of Object.entries(this.choices)) {
+      const wanted = s.choices[k as ChoiceKey];
+      if (!c.choose(wanted)) lost.push(wanted);
+    }
+    this.ordered.checked = s.ordered;
+    this.metric.value = s.metric ? "metric" : "us";
+    return lost;
+  }
+
+  /** Takes the fields into a state. */
+  take(s: PlanState): void {
+    for (const k of textKeys) s.texts[k] = this.fields[k].text;
+    for (const [k, c] of Object.entries(this.choices)) s.choices[k as ChoiceKey] = c.value;
+    s.ordered = this.ordered.checked;
+    s.metric = this.metric.value === "metric";
+  }
+
+  /** What is known of water, place and time; a field that cannot be read is not known. */
+  situation(order: readonly string[]): Situation {
+    const numbers: Situation["numbers"] = {};
+    const know = <T>(factor: string, field: Field<T>, number: (v: T) => Num): void => {
+      const r = field.check();
+      if (r.is === "value") numbers[factor] = number(r.value);
+    };
+    const f = this.fields;
+    know("hardness", f.hardness, (n) => n);
+    know("ph", f.ph, (n) => n);
+    know("bicarbonate", f.bicarbonate, (n) => n);
+    know("temperature", f.temperature, (q) => q.base);
+    know("standing", f.standing, (q) => q.base);
+    know("spray_volume", f.spray, (q) => q.base);
+    const c = this.choices;
+    return {
+      numbers,
+      ...(c.place.value !== "" && { place: c.place.value }),
+      ...(c.crop.value !== "" && { crop: c.crop.value }),
+      ...(c.carrier.value !== "" && { carrier: [c.carrier.value] }),
+      ...(this.ordered.checked && { order: [...order] }),
+    };
+  }
+
+  /** The fields as they stand on the page. */
+  element(): Child {
+    const f = this.fields;
+    const c = this.choices;
+    return [
+      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "pair" }, c.crop.element, this.words.places.length > 0 && c.place.element)),
+      h(
+        "fieldset",
+        { class: "plan-group" },
+        h("legend", {}, t("planner.water-group")),
+        h("p", { class: "quiet" }, t("planner.water-how")),
+        h("div", { class: "pair" }, this.words.waters.length > 0 && c.water.element, this.words.carriers.length > 0 && c.carrier.element),
+        h("div", { class: "pair" }, f.hardness.element, f.ph.element),
+        h("div", { class: "pair" }, f.bicarbonate.element, f.temperature.element),
+        h("div", { class: "pair" }, f.standing.element),
+        h("label", { class: "tick" }, this.ordered, h("span", {}, t("planner.ordered"))),
+      ),
+      h(
+        "fieldset",
+        { class: "plan-group" },
+        h("legend", {}, t("planner.job")),
+        h("div", { class: "pair" }, f.area.element, f.spray.element),
+        h("div", { class: "pair" }, f.tank.element, h("div", { class: "field" }, h("label", { for: "units" }, t("planner.units")), this.metric)),
+        h("details", { class: "more" }, h("summary", {}, t("planner.limits")), h("div", { class: "pair" }, f.fill.element, f.minimum.element), h("div", { class: "pair" }, f.heel.element)),
+      ),
+    ];
+  }
+}
+
+function options(list: readonly Named[]): Option[] {
+  return [{ value: "", label: t("planner.not-said") }, ...list.map((n) => ({ value: n.id, label: n.name.text, ...(n.name.lang && { lang: n.name.lang }) }))];
+}
+
+/** The value of a field, undefined when there is none. */
+export function valueOf<T>(r: Reading<T>): T | undefined {
+  return r.is === "value" ? r.value : undefined;
+}
+

@@ -1,0 +1,117 @@
+// The products of the plan: a card each, with its rate and how that stands to the
+// label. Cards are kept while the list changes, so that what is being typed stays.
+
+import type { Book } from "../compat/book";
+import type { Product as Label } from "../compat/json";
+import { fitRate, fitSpray } from "../jar/fit";
+import type { Product } from "../jar/product";
+import { type Child, fill, h } from "../page/dom";
+import { Field } from "../page/field";
+import { list, t } from "../page/words";
+import type { SprayVolume } from "../unit/quantity";
+import { none } from "../unit/quantity";
+import { parseRate, type Rate } from "../unit/rate";
+import { labelRange, middle, productOf } from "./amounts";
+import type { Line } from "./state";
+import type { Telling } from "./telling";
+
+/** One product of the plan on the page. */
+export class Card {
+  readonly element: HTMLElement;
+  readonly rate: Field<Rate>;
+  private readonly fit = h("p", { class: "fit" });
+  private label: Label | undefined;
+  private crop = "";
+
+  constructor(
+    tell: Telling,
+    readonly line: Line,
+    remove: () => void,
+    changed: () => void,
+  ) {
+    const place = tell.book.placeOf.get(line.id);
+    const name = tell.name(line.id);
+    this.rate = new Field({
+      id: "rate-" + line.id,
+      label: t("planner.rate"),
+      read: parseRate,
+      needed: true,
+      changed: () => {
+        line.rate = this.rate.text;
+        changed();
+      },
+    });
+    this.rate.input.addEventListener("change", () => {
+      if (this.rate.text.trim() !== "") return;
+      line.rate = "";
+      this.settle(changed);
+    });
+    this.element = h(
+      "li",
+      { class: "pick-card" + (place === undefined ? " gone" : "") },
+      h("div", { class: "pick-head" }, h("span", { class: "name" }, place === undefined ? line.id : tell.link(line.id)), h("button", { type: "button", class: "remove", "aria-label": t("planner.remove-name", { name }), click: remove }, t("planner.remove"))),
+      place === undefined ? h("p", { class: "note" }, t("planner.gone")) : h("p", { class: "about" }, about(tell, place)),
+      place !== undefined && this.rate.element,
+      place !== undefined && this.fit,
+    );
+    if (line.rate !== "") this.rate.text = line.rate;
+  }
+
+  /** Takes the label in, once it is loaded. */
+  know(label: Label): void {
+    this.label = label;
+  }
+
+  /** Sets the crop, and the rate to the middle of its range unless one was written. */
+  sow(crop: string): void {
+    this.crop = crop;
+    if (this.label && this.line.rate === "" && document.activeElement !== this.rate.input) this.rate.text = middle(labelRange(this.label, crop));
+  }
+
+  private settle(changed: () => void): void {
+    if (this.label) this.rate.text = middle(labelRange(this.label, this.crop));
+    changed();
+  }
+
+  /** The product for the arithmetic; undefined while its label is not loaded or its rate cannot be read. */
+  product(book: Book): Product | undefined {
+    const place = book.placeOf.get(this.line.id);
+    const r = this.rate.check();
+    if (place === undefined || !this.label || r.is !== "value") return undefined;
+    return productOf(book, place, this.label, this.crop, r.value);
+  }
+
+  /** Says how the rate and the spray volume stand to the label. */
+  showFit(book: Book, spray: SprayVolume | undefined): void {
+    if (!this.label) return;
+    const [low, high] = labelRange(this.label, this.crop);
+    const range = high === "" ? "" : low === "" || low === high ? high : t("rate.range", { low, high });
+    this.rate.describe(range === "" ? t("planner.no-range") : t("planner.label-range", { range }));
+    const p = this.product(book);
+    if (!p) {
+      fill(this.fit);
+      return;
+    }
+    const volume = spray ?? none("depth");
+    const rate = fitRate(p.rate, p.range, volume, p.density);
+    const put = fitSpray(volume, p.spray);
+    const warn = [
+      (rate === "below" || rate === "above") && t(`planner.fit-${rate}`, { range }),
+      (put === "below" || put === "above") && t(`planner.spray-${put}`, { range: sprayRange(this.label) }),
+    ].filter((w): w is string => typeof w === "string");
+    const quiet: Child = rate === "within" ? this.line.rate === "" ? t("planner.fit-middle") : t("planner.fit-within") : range === "" ? null : t("planner.fit-not-checked");
+    fill(this.fit, warn.length > 0 ? h("span", { class: "warn" }, warn.join(" ")) : h("span", { class: "quiet" }, quiet));
+  }
+}
+
+function sprayRange(label: Label): string {
+  const [low, high] = label.spray ?? ["", ""];
+  if (high === "") return t("bound.from", { value: low });
+  return low === "" ? t("bound.up-to", { value: high }) : t("rate.range", { low, high });
+}
+
+/** What a product is, in one line: formulation and active ingredients. */
+export function about(tell: Telling, place: number): string {
+  const core = tell.book.core;
+  return list((core.holds[place] ?? []).map((a) => core.actives[a]!));
+}
