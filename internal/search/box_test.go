@@ -3,7 +3,6 @@ package search_test
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"html/template"
 	"net/http"
 	"net/http/httptest"
@@ -191,5 +190,5 @@ func (b box) want(what, expression, want string) {
 		}
 		time.Sleep(30 * time.Millisecond)
 	}
-	b.t.Fatal(fmt.Sprintf("%s: %s\nwant %s", what, got, want))
+	b.t.Fatalf("%s: %s\nwant %s", what, got, want)
 }
