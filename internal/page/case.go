@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"tankleaf.example/internal/cause"
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 )
@@ -89,7 +88,7 @@ func (l *leaf) caseView(c *compat.Case) CaseView {
 	least := c.Smallest()
 	l.conclude(&v, c, least)
 	for _, m := range least {
-		if m.Status != cause.Contradicted {
+		if m.Status != compat.Contradicted {
 			v.Mixes = append(v.Mixes, l.caseMix(c, f, m))
 		}
 	}
@@ -114,19 +113,19 @@ func within(some, all []mix.ID) bool {
 func (l *leaf) conclude(v *CaseView, c *compat.Case, least []compat.CaseMix) {
 	var possible [][]mix.ID
 	for _, m := range least {
-		if m.Status == cause.Narrowed {
+		if m.Status == compat.Narrowed {
 			possible = append(possible, m.Possible...)
 		}
 	}
 	switch c.Conclusion() {
-	case cause.Contradicted:
+	case compat.Contradicted:
 		v.Stamp, v.StampWords = stampContradicted, l.t("case.stamp.contradicted")
 		v.Says = append(v.Says, l.t("case.contradicted"))
-	case cause.Narrowed:
+	case compat.Narrowed:
 		v.Stamp, v.StampWords = stampNarrowed, l.t("case.stamp.narrowed", "n", len(possible))
-	case cause.Established:
+	case compat.Established:
 		v.Stamp, v.StampWords = stampEstablished, l.t("case.stamp.established")
-	case cause.Unknown:
+	case compat.NotSearched:
 		v.Stamp, v.StampWords = stampOpen, l.t("case.stamp.open")
 	}
 	if found := foldedCauses(c, least); len(found) > 0 {
@@ -290,7 +289,7 @@ func folding(c *compat.Case) map[mix.ID]mix.ID {
 func (l *leaf) caseMix(c *compat.Case, lead map[mix.ID]mix.ID, m compat.CaseMix) CaseMixView {
 	v := CaseMixView{Mix: l.names(m.Products)}
 	list := m.Possible
-	if m.Status == cause.Established {
+	if m.Status == compat.Established {
 		list = m.Causes
 	}
 	for i, set := range list {

@@ -7,7 +7,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"tankleaf.example/internal/cause"
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
 	"tankleaf.example/internal/mix"
@@ -256,7 +255,7 @@ func TestCausesInWords(t *testing.T) {
 // TestDecided: a jar inside an open mix leaves the causes inside it when it reacts
 // and the others when it stays quiet; one that leaves none on a side decides nothing.
 func TestDecided(t *testing.T) {
-	open := compat.CaseMix{Products: []mix.ID{"a", "b", "c"}, Status: cause.Narrowed, Possible: [][]mix.ID{{"b", "c"}, {"a", "b", "c"}}}
+	open := compat.CaseMix{Products: []mix.ID{"a", "b", "c"}, Status: compat.Narrowed, Possible: [][]mix.ID{{"b", "c"}, {"a", "b", "c"}}}
 	for _, c := range []struct {
 		jar           []mix.ID
 		mixes         []compat.CaseMix
@@ -267,8 +266,8 @@ func TestDecided(t *testing.T) {
 		{[]mix.ID{"a", "b"}, []compat.CaseMix{open}, 0, 0, "none of the causes lies inside"},
 		{[]mix.ID{"a", "b", "c"}, []compat.CaseMix{open}, 0, 0, "all of them do"},
 		{[]mix.ID{"b", "z"}, []compat.CaseMix{open}, 0, 0, "it is no part of the mix"},
-		{[]mix.ID{"b", "c"}, []compat.CaseMix{{Products: open.Products, Status: cause.Established, Possible: open.Possible}}, 0, 0, "nothing is open"},
-		{[]mix.ID{"b", "c"}, []compat.CaseMix{{Products: open.Products, Status: cause.Narrowed, Possible: open.Possible, Partial: true}}, 0, 0, "not all causes are listed"},
+		{[]mix.ID{"b", "c"}, []compat.CaseMix{{Products: open.Products, Status: compat.Established, Possible: open.Possible}}, 0, 0, "nothing is open"},
+		{[]mix.ID{"b", "c"}, []compat.CaseMix{{Products: open.Products, Status: compat.Narrowed, Possible: open.Possible, Partial: true}}, 0, 0, "not all causes are listed"},
 	} {
 		if reacts, quiet := decided(c.jar, c.mixes); len(reacts) != c.reacts || len(quiet) != c.quiet {
 			t.Errorf("%s: got %v and %v", c.why, reacts, quiet)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"tankleaf.example/internal/cause"
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 )
@@ -81,7 +80,7 @@ func (l *leaf) next(c *compat.Case, least []compat.CaseMix) *NextView {
 // leaves none on one side decides nothing about that mix.
 func decided(jar []mix.ID, least []compat.CaseMix) (reacts, quiet [][]mix.ID) {
 	for _, m := range least {
-		if m.Status != cause.Narrowed || m.Partial || !within(jar, m.Products) {
+		if m.Status != compat.Narrowed || m.Partial || !within(jar, m.Products) {
 			continue
 		}
 		for _, p := range m.Possible {
@@ -118,7 +117,7 @@ func (l *leaf) beliefs(v *CaseView, c *compat.Case) {
 		return
 	}
 	v.Rates = l.t("case.rates", "missed", l.words.Percent(compat.MisreadRates.Missed), "false", l.words.Percent(compat.MisreadRates.False))
-	if next != nil && next.Why == cause.Repeat {
+	if next != nil && next.Why == compat.Again {
 		v.Repeat = l.t("case.repeat", "items", strings.Join(l.namesOf(next.Products), " + "))
 	}
 }
