@@ -32,6 +32,8 @@ type press struct {
 	tools  func() (*tools, error) // what the reader's tools are made of
 	rank   sync.Once
 	ranked []compat.Gap
+
+	pins func() map[string]string // of the files that every page loads, by path
 }
 
 func newPress(in Inputs, s *shelf) *press {
@@ -41,6 +43,7 @@ func newPress(in Inputs, s *shelf) *press {
 		p.pairs = append(p.pairs, pair)
 		p.paged[pair] = true
 	}
+	p.pins = sync.OnceValue(p.makePins)
 	return p
 }
 

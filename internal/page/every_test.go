@@ -1,6 +1,8 @@
 package page_test
 
 import (
+	"crypto/sha256"
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -198,7 +200,16 @@ func headingLevels(t *testing.T, doc *html.Node) {
 	}
 }
 
-// checkLinks follows every link inside the site to its file and anchor.
+// checkPin holds the way to a file to the sum it is asked for with, if any.
+func checkPin(t *testing.T, name, query string, body []byte) {
+	t.Helper()
+	if pin, ok := strings.CutPrefix(query, "sha256="); ok && pin != fmt.Sprintf("%.4x", sha256.Sum256(body)) {
+		t.Errorf("%s asks for a file with the sum %s, which it has not", name, pin)
+	}
+}
+
+// checkLinks follows every link inside the site to its file and anchor, and looks
+// for every script.
 func checkLinks(t *testing.T, files map[string][]byte, pages map[string]*html.Node) {
 	anchors := map[string]map[string]bool{}
 	for name, doc := range pages {
@@ -209,16 +220,18 @@ func checkLinks(t *testing.T, files map[string][]byte, pages map[string]*html.No
 	}
 	followed := 0
 	for name, doc := range pages {
-		for _, n := range find(doc, func(n *html.Node) bool { return attr(n, "href") != "" }) {
-			href := attr(n, "href")
+		for _, n := range find(doc, func(n *html.Node) bool { return attr(n, "href")+attr(n, "src") != "" }) {
+			href := attr(n, "href") + attr(n, "src")
 			if strings.Contains(href, ":") {
 				continue
 			}
 			followed++
 			target, anchor, _ := strings.Cut(href, "#")
+			target, query, _ := strings.Cut(target, "?")
 			if target = path.Join(path.Dir(name), target); strings.HasPrefix(href, "#") {
 				target = name
 			}
+			checkPin(t, name, query, files[target])
 			if _, ok := files[target]; !ok {
 				t.Errorf("%s links to %q, which is no file", name, href)
 			} else if anchor != "" && !anchors[target][anchor] {

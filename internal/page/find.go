@@ -44,9 +44,38 @@ func FindOptions(lang mix.Lang) search.Options {
 	return search.Options{Lang: string(lang), Kinds: findKinds}
 }
 
-// findFiles exports the edition's index.
-func (e *edition) findFiles() ([]search.File, error) {
-	return search.Export(e.documents(), FindOptions(e.lang))
+// findJobs exports the edition's index. It is made at once, since only then it
+// is known of how many files it is.
+func (e *edition) findJobs() []job {
+	files, err := search.Export(e.documents(), FindOptions(e.lang))
+	if err != nil {
+		return []job{{e.findPath("root.js"), func() ([]byte, error) { return nil, err }}}
+	}
+	all := make([]job, len(files))
+	for i, f := range files {
+		all[i] = job{e.findPath(f.Path), func() ([]byte, error) { return f.Body, nil }}
+	}
+	return all
+}
+
+// FindPage is the search on a page of its own; without a script, the lists that
+// lead to every page.
+type FindPage struct {
+	Frame
+	AtoZ  []Link
+	Lists []NavLink
+}
+
+// findLists are the pages that between them list everything that can be found.
+var findLists = []string{"products", "classes", "matrix", "sheets", "recipes", "observations", "interactions", "notices"}
+
+func (e *edition) findPage() ([]byte, error) {
+	l := e.newLeaf("find.html")
+	p := &FindPage{Lists: l.nav(findLists)}
+	for _, letter := range l.letters() {
+		p.AtoZ = append(p.AtoZ, Link{l.link(e.letterPath(letter.Letter)), Phrase{Text: letter.Letter}})
+	}
+	return l.finish("find", p, head{l.t("find.title"), l.t("find.summary")})
 }
 
 // documents lists every page about one record, and the notices.

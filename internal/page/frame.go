@@ -39,8 +39,11 @@ func (f *Frame) frame() *Frame { return f }
 // Link returns the way to a path of the edition.
 func (f *Frame) Link(path string) string { return f.leaf.link(path) }
 
-// Asset returns the way to a file that all editions share.
-func (f *Frame) Asset(path string) string { return f.leaf.asset(path) }
+// Asset returns the way to a file that all editions share and every page loads.
+func (f *Frame) Asset(path string) string { return f.pinned(path) }
+
+// Words returns the way to the words of the script.
+func (f *Frame) Words() string { return f.pinned(wordsPath(f.Lang)) }
 
 // EditionLink leads to the same page in another language.
 type EditionLink struct {
@@ -72,7 +75,7 @@ var (
 		name  string
 		pages []string
 	}{
-		{"look-up", []string{"index", "matrix", "products", "classes", "interactions", "notices"}},
+		{"look-up", []string{"index", "find", "matrix", "products", "classes", "interactions", "notices"}},
 		{"learn", []string{"sheets", "recipes", "standing", "observations", "unknown"}},
 		{"trust", []string{"verdicts", "safety", "sources", "data"}},
 	}

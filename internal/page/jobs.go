@@ -17,7 +17,7 @@ func (e *edition) jobs() []job {
 		name string
 		make func() ([]byte, error)
 	}{
-		{"index", e.homePage}, {"matrix", e.matrixPage}, {"classes", e.classesPage}, {"products", e.productsPage},
+		{"index", e.homePage}, {"find", e.findPage}, {"matrix", e.matrixPage}, {"classes", e.classesPage}, {"products", e.productsPage},
 		{"sheets", e.sheetsPage}, {"recipes", e.recipesPage}, {"interactions", e.interactionsPage}, {"notices", e.noticesPage},
 		{"sources", e.sourcesPage}, {"standing", e.standingPage}, {"unknown", e.unknownPage}, {"verdicts", e.verdictsPage}, {"safety", e.safetyPage},
 		{"data", e.dataPage}, {"404", e.missingPage},
@@ -35,7 +35,7 @@ func (e *edition) jobs() []job {
 	}
 	e.toolJobs(add)
 	e.recordJobs(add)
-	return all
+	return append(all, e.findJobs()...)
 }
 
 // recordJobs lists the pages that are about one record each.
@@ -66,13 +66,7 @@ func (e *edition) recordJobs(add func(string, func() ([]byte, error))) {
 
 // commonJobs lists the files that all editions share.
 func (p *press) commonJobs() []job {
-	all := []job{
-		{"style.css", p.styleFile},
-		{"emblem.svg", p.emblemFile},
-	}
-	for _, lang := range p.book().Site.Languages {
-		all = append(all, job{printStylePath(lang), func() ([]byte, error) { return p.printStyle(lang), nil }})
-	}
+	all := p.assetJobs()
 	for i := range p.book().Observations {
 		o := &p.book().Observations[i]
 		all = append(all, job{recordPath(o), func() ([]byte, error) { return []byte(o.Record), nil }})

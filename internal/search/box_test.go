@@ -3,13 +3,11 @@ package search_test
 import (
 	"context"
 	"encoding/json"
-	"html/template"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
@@ -21,23 +19,23 @@ import (
 )
 
 // boxPage is a page with a search box, under the policy of a site.
-var boxPage = template.Must(template.New("page").Parse(`<!doctype html>
+const boxPage = `<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; base-uri 'none'; form-action 'self'">
 <title>Search</title>
-<form role="search" action="all.html" data-search="search/en/" data-root="pages/" data-words="{{.}}">
-<label for="q">Search</label> <input type="search" id="q" name="q"> <button>Find</button>
-</form>
-<script src="site.js"></script>
+<div class="seek" role="search" data-home="pages/index.html" data-label="Search" data-hint="Name or word"><a href="pages/find.html">Lists</a></div>
+<script src="site.js" data-words="words-en.js"></script>
 </html>
-`))
+`
 
-var boxWords = map[string]any{
-	"results": "{n} results", "one": "1 result", "none": "Nothing has these words.", "some": "No page has all words.",
-	"changed": "Nothing for {words} as written; also searched: ", "loose": "Not in this order.",
-	"failed": "Search could not be loaded.", "all": "All", "filter": "Kind of page", "list": "Results", "more": "More",
-	"kinds": map[string]string{"product": "Product", "sheet": "Fact sheet"},
+var boxWords = map[string]string{
+	"site.results.one": "{n} result", "site.results.other": "{n} results", "site.none": "Nothing has {words}.",
+	"site.none-do": "That is no evidence.", "site.some": "No page has all words.", "site.lacks": "Some only.",
+	"site.changed": "{word} was also read as {others}.", "site.loose": "Not in this order.", "site.lists": "Lists",
+	"site.failed": "Search could not be loaded.", "site.again": "Again", "site.everything": "every kind",
+	"site.show": "Show", "site.list": "Results", "site.more": "More", "site.all": "All", "site.key": "Press /",
+	"find.kind.product": "Product", "find.kind.sheet": "Fact sheet",
 }
 
 // writeBoxPage lays out a site of one page with the fixture's index.
@@ -56,11 +54,8 @@ func writeBoxPage(t *testing.T, single int) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var page strings.Builder
-	if err := boxPage.Execute(&page, string(words)); err != nil {
-		t.Fatal(err)
-	}
-	write("index.html", []byte(page.String()))
+	write("words-en.js", []byte("tankleafWords("+string(words)+");"))
+	write("index.html", []byte(boxPage))
 	write("pages/products/uan.html", []byte("<!doctype html><title>UAN</title>"))
 	script, err := client.Bundle(os.DirFS("../../templates/client"), "site.ts")
 	if err != nil {
@@ -74,7 +69,7 @@ func writeBoxPage(t *testing.T, single int) string {
 		t.Fatal(err)
 	}
 	for _, f := range files {
-		write("search/en/"+f.Path, f.Body)
+		write("find/en/"+f.Path, f.Body)
 	}
 	return dir
 }
@@ -113,26 +108,27 @@ func TestBox(t *testing.T) {
 			b.types("hard wat")
 			b.want("several", `results().split("] ").slice(0, 2).join("] ")`, "[Spray <water>|Fact sheet|<Hardness>, pH and bicarbonate.] "+
 				"[2,4-D amine 4|Product|Formulation SL. 1 to 2 pt/ac. <Hard> <water> ties it up; add ammonium sulfate first.")
-			b.want("less last", `document.querySelector(".search-partial").textContent.slice(0, 17)`, "Order of addition")
+			b.want("less last", `document.querySelector(".found-lacks").parentElement.textContent.slice(0, 17)`, "Order of addition")
 			b.want("announced", `document.querySelector("[role=status]").textContent`, "2 results")
 			b.want("expanded", `q.getAttribute("aria-expanded")`, "true")
 			b.do(chromedp.KeyEvent(kb.ArrowDown)) // arrow down
 			b.want("active", `document.getElementById(q.getAttribute("aria-activedescendant")).textContent.slice(0, 11)`, "Spray water")
 			b.do(chromedp.KeyEvent(kb.ArrowUp), chromedp.KeyEvent(kb.ArrowUp)) // arrow up twice: through the box to the last
 			b.want("round", `document.querySelector("[aria-selected=true]").href.split("/").slice(-3).join("/")`, "pages/sheets/order.html")
-			b.do(chromedp.Click(chromedp.CSS(".search-filter:nth-child(3)")))
+			b.do(chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent("F"))
+			b.want("chosen", `document.querySelector("select").selectedOptions[0].text`, "Fact sheet")
 			b.want("filtered", `results().split("[").length - 1`, "2")
-			b.want("pressed", `[...document.querySelectorAll("[aria-pressed=true]")].map((b) => b.textContent).join()`, "Fact sheet")
-			b.do(chromedp.Click(chromedp.CSS(".search-filter:nth-child(1)")))
+			b.do(chromedp.KeyEvent(kb.Home))
+			b.want("all again", `results().split("[").length - 1 > 2`, "true")
 			b.types("surfictant")
-			b.want("typo", `document.querySelector(".search-note").textContent`, "Nothing for surfictant as written; also searched: surfactant")
+			b.want("typo", `document.querySelector(".seek-note").textContent`, "surfictant was also read as surfactant.")
 			b.types("zzqqx")
-			b.want("nothing", `document.querySelector(".search-note").textContent`, "Nothing has these words.")
+			b.want("nothing", `document.querySelector(".seek-note").textContent`, "Nothing has zzqqx. That is no evidence.")
 			b.do(chromedp.KeyEvent(kb.Escape)) // escape
-			b.want("closed", `q.getAttribute("aria-expanded") + document.querySelector(".search-panel").hidden`, "falsetrue")
+			b.want("closed", `q.getAttribute("aria-expanded") + document.querySelector(".seek-panel").hidden`, "falsetrue")
 			b.types("28-0-0")
 			b.want("found as written", `results().slice(0, 22)`, "[UAN <28-0-0>|Product|")
-			b.do(chromedp.KeyEvent(kb.Enter))
+			b.do(chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
 			b.want("opened", `location.href.split("/").slice(-3).join("/")`, "pages/products/uan.html")
 		})
 	}
@@ -142,14 +138,14 @@ func TestBox(t *testing.T) {
 func TestBoxFails(t *testing.T) {
 	ctx := openBrowser(t)
 	dir := writeBoxPage(t, 0)
-	if err := os.Remove(filepath.Join(dir, "search/en/root.js")); err != nil {
+	if err := os.Remove(filepath.Join(dir, "find/en/root.js")); err != nil {
 		t.Fatal(err)
 	}
 	at := url.URL{Scheme: "file", Path: filepath.Join(dir, "index.html")}
 	b := box{t, ctx}
 	b.do(chromedp.Navigate(at.String()))
 	b.types("foam")
-	b.want("failed", `document.querySelector(".search-note").textContent`, "Search could not be loaded.")
+	b.want("failed", `document.querySelector(".seek-note").textContent`, "Search could not be loaded. Again")
 }
 
 type box struct {
@@ -167,17 +163,17 @@ func (b box) do(steps ...chromedp.Action[chromedp.Void]) {
 // types empties the box and types a text.
 func (b box) types(text string) {
 	b.t.Helper()
-	if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](`document.querySelector("#q").value = ""`)); err != nil {
+	if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](`document.querySelector("#seek-words").value = ""`)); err != nil {
 		b.t.Fatal(err)
 	}
-	b.do(chromedp.SendKeys(chromedp.CSS("#q"), text))
+	b.do(chromedp.SendKeys(chromedp.CSS("#seek-words"), text))
 }
 
 // want waits until an expression has a value.
 func (b box) want(what, expression, want string) {
 	b.t.Helper()
 	script := `(() => { try {
-		const q = document.querySelector("#q");
+		const q = document.querySelector("#seek-words");
 		const text = (e) => [...e.childNodes].map((n) => n.nodeName === "MARK" ? "<" + n.textContent + ">" : n.textContent).join("");
 		const results = () => [...document.querySelectorAll("[role=option]")].map((o) => "[" + [...o.children].map(text).join("|") + "]").join(" ");
 		return String(` + expression + `);

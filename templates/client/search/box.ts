@@ -1,230 +1,241 @@
-// The search box of a page: a combobox over a list of results. The form works
-// without it; with it, nothing is sent anywhere.
+// The search box: a combobox over a list of results, in the head of a page or,
+// with the list below it, on a page of its own. Without it, its place leads to
+// the lists of everything.
+import { fill, h } from "../page/dom";
+import { t } from "../page/words";
 import { Engine } from "./engine";
 import { Marker } from "./excerpt";
 import { Answer, Result } from "./find";
+import { count, remark, Row, row, show } from "./list";
 import { openEngine } from "./load";
 
-// Words are what the box says, from the catalogue, in data-words as JSON. {n}
-// stands for a number, {words} for words.
-export interface Words {
-	results: string; // "{n} results"
-	one: string; // "1 result"
-	none: string; // "Nothing has these words."
-	some: string; // "No page has all words; these have some:"
-	changed: string; // "Nothing for {words} as written; also searched: "
-	loose: string; // "No page has these words in this order; these have all of them:"
-	failed: string; // "Search could not be loaded."
-	all: string; // label of the filter that takes every kind
-	filter: string; // label of the filters
-	list: string; // label of the list of results
-	more: string; // "More results"
-	kinds: Record<string, string>; // label of each kind
+const shown = { head: 8, page: 20, most: 100 };
+const excerptLength = 150;
+const quietTime = 400; // ms without a keystroke before more is loaded or said aloud
+
+// Place is where the box stands.
+interface Place {
+	index: string; // folder of the index
+	home: string; // folder of the edition
+	label: string; // for readers by ear
+	hint: string; // in the empty field
+	whole: boolean; // a page of its own
 }
 
-const firstResults = 8;
-const moreResults = 40;
-const excerptLength = 160;
-const quietTime = 350; // ms without a keystroke before a screen reader is told
-
-// startBox makes a form into a search box.
-export function startBox(form: HTMLFormElement): void {
-	const input = form.querySelector<HTMLInputElement>("input[type=search]");
-	const folder = form.dataset["search"];
-	if (!input || folder === undefined) return;
-	new Box(form, input, JSON.parse(form.dataset["words"] ?? "{}") as Words, openEngine(folder));
-}
-
-function element<K extends keyof HTMLElementTagNameMap>(tag: K, className: string, text = ""): HTMLElementTagNameMap[K] {
-	const e = document.createElement(tag);
-	if (className !== "") e.className = className;
-	e.textContent = text;
-	return e;
+// startBox puts a search box into its place; words brings what it says.
+export function startBox(into: HTMLElement, index: string, words: () => Promise<void>): void {
+	const home = new URL(".", new URL(into.dataset["home"] ?? "", location.href)).href;
+	const whole = into.classList.contains("seek-page");
+	const box = new Box({ index, home, label: into.dataset["label"] ?? "", hint: into.dataset["hint"] ?? "", whole }, words);
+	const glass = into.querySelector(".glass");
+	into.replaceChildren(box.form);
+	if (glass) box.field.prepend(glass);
+	box.start();
 }
 
 class Box {
-	private readonly panel = element("div", "search-panel");
-	private readonly note = element("p", "search-note");
-	private readonly status = element("p", "search-status");
-	private readonly filters = element("div", "search-filters");
-	private readonly list = element("div", "search-results");
-	private readonly more: HTMLButtonElement;
-	private kind = "";
-	private limit = firstResults;
+	readonly form: HTMLFormElement;
+	readonly field: HTMLElement;
+	private readonly input: HTMLInputElement;
+	private readonly kinds = h("select", { id: "seek-kind", name: "kind", change: () => this.change() });
+	private readonly count = h("p", { class: "seek-count" });
+	private readonly note = h("p", { class: "seek-note" });
+	private readonly list = h("div", { class: "seek-list", id: "seek-list", role: "listbox" });
+	private readonly foot = h("p", { class: "seek-foot" });
+	private readonly said = h("p", { class: "ear", role: "status" });
+	private readonly panel: HTMLElement;
+	private engine: Engine;
+	private ready: Promise<void> | undefined;
+	private limit: number;
 	private active = -1;
 	private asked = 0; // questions so far; only the last one is answered
 	private quiet: ReturnType<typeof setTimeout> | undefined;
 
-	constructor(
-		private readonly form: HTMLFormElement,
-		private readonly input: HTMLInputElement,
-		private readonly words: Words,
-		private readonly engine: Engine,
-	) {
-		this.more = element("button", "search-more", words.more);
-		this.more.type = "button";
-		this.build();
-		this.listen();
+	constructor(private readonly place: Place, private readonly words: () => Promise<void>) {
+		this.engine = openEngine(place.index, "");
+		this.limit = this.first();
+		this.input = h("input", {
+			type: "search", name: "q", id: "seek-words", placeholder: place.hint, "aria-label": place.label, role: "combobox",
+			"aria-autocomplete": "list", "aria-controls": "seek-list", "aria-expanded": "false", autocomplete: "off",
+			autocapitalize: "off", spellcheck: "false", enterkeyhint: "search", maxlength: 200,
+			focus: () => void this.prepare().catch(() => undefined), // tried again with the first letter
+			 input: () => this.change(), keydown: (e) => this.key(e as KeyboardEvent),
+		});
+		this.panel = h("div", { class: "seek-panel", hidden: true, tabindex: -1 });
+		this.field = h("span", { class: "seek-field" }, this.input, h("kbd", { "aria-hidden": "true" }, "/"));
+		this.form = h("form", {
+			class: "seek-form", action: place.home + "find.html", submit: (e) => this.submit(e),
+			keydown: (e) => (e as KeyboardEvent).key === "Escape" && this.close(),
+		}, this.field, this.panel, this.said);
 	}
 
-	private build(): void {
-		const { input, list, panel, status, filters } = this;
-		list.id = (input.id || "search") + "-results";
-		list.setAttribute("role", "listbox");
-		list.setAttribute("aria-label", this.words.list);
-		filters.setAttribute("role", "group");
-		filters.setAttribute("aria-label", this.words.filter);
-		status.setAttribute("role", "status");
-		input.setAttribute("role", "combobox");
-		input.setAttribute("aria-autocomplete", "list");
-		input.setAttribute("aria-controls", list.id);
-		input.autocomplete = "off";
-		panel.append(filters, this.note, list, this.more);
-		this.form.append(panel, status);
-		this.open(false);
-	}
-
-	private listen(): void {
-		const { input } = this;
-		input.addEventListener("focus", () => void this.engine.open().then(() => this.buildFilters(), () => this.fail()));
-		input.addEventListener("input", () => {
-			this.limit = firstResults;
-			void this.ask();
-		});
-		input.addEventListener("keydown", (e) => this.key(e));
-		this.more.addEventListener("click", () => {
-			this.limit = moreResults;
-			void this.ask().then(() => this.list.querySelectorAll("a")[firstResults]?.focus());
-		});
-		this.form.addEventListener("submit", (e) => {
-			if (input.value.trim() === "" || this.list.childElementCount === 0) return; // the form leads on
-			e.preventDefault();
-			this.option(Math.max(this.active, 0))?.click();
-		});
-		this.form.addEventListener("keydown", (e) => {
-			if (e.key === "Escape") this.close();
-		});
-		document.addEventListener("click", (e) => {
-			if (!this.form.contains(e.target as Node)) this.open(false);
+	// start begins to listen, and answers what the address asks.
+	start(): void {
+		document.addEventListener("keydown", (e) => this.summon(e));
+		for (const kind of ["pointerdown", "focusin"]) {
+			document.addEventListener(kind, (e) => !this.form.contains(e.target as Node) && this.open(false));
+		}
+		if (!this.place.whole) return;
+		const asked = new URLSearchParams(location.search);
+		this.input.value = asked.get("q") ?? "";
+		if (this.input.value === "") return;
+		void this.prepare().then(() => {
+			this.kinds.value = asked.get("kind") ?? "";
+			if (this.kinds.selectedIndex < 0) this.kinds.value = "";
+			return this.ask();
 		});
 	}
 
-	private buildFilters(): void {
-		if (this.filters.childElementCount > 0) return;
-		const add = (kind: string, label: string): void => {
-			const b = element("button", "search-filter", label);
-			b.type = "button";
-			b.setAttribute("aria-pressed", String(kind === this.kind));
-			b.addEventListener("click", () => {
-				this.kind = kind;
-				for (const other of this.filters.children) other.setAttribute("aria-pressed", String(other === b));
-				this.limit = firstResults;
-				void this.ask();
-			});
-			this.filters.append(b);
-		};
-		add("", this.words.all);
-		for (const k of this.engine.kinds()) add(k.kind, this.words.kinds[k.kind] ?? k.kind);
+	private first(): number {
+		return this.place.whole ? shown.page : shown.head;
+	}
+
+	// summon takes a reader who presses a slash to the box, unless it is typed
+	// somewhere.
+	private summon(e: KeyboardEvent): void {
+		const at = e.target as HTMLElement;
+		if (e.key !== "/" || e.ctrlKey || e.metaKey || e.altKey || at.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(at.tagName)) return;
+		e.preventDefault();
+		this.input.focus();
+		this.input.select();
+	}
+
+	// prepare loads words and root once, and fills in what depends on them.
+	private prepare(): Promise<void> {
+		this.ready ??= this.words().then(() => this.engine.open()).then(() => {
+			if (this.panel.contains(this.list)) return;
+			const option = (value: string, label: string): HTMLElement => h("option", { value }, label);
+			fill(this.kinds, option("", t("site.everything")),
+				this.engine.kinds().map((k) => option(k.kind, t("find.kind." + k.kind))));
+			this.list.setAttribute("aria-label", t("site.list"));
+			this.input.title = t("site.key");
+			fill(this.panel, h("div", { class: "seek-head" }, this.count,
+				h("label", { for: "seek-kind" }, t("site.show"), " ", this.kinds)), this.note, this.list, this.foot);
+		});
+		return this.ready;
+	}
+
+	private change(): void {
+		this.limit = this.first();
+		void this.ask();
 	}
 
 	// ask answers what is in the box. An answer that comes after the next question
-	// is not shown.
+	// is not shown. When the parts of two publications meet, it starts over once.
 	private async ask(): Promise<void> {
 		const question = ++this.asked, text = this.input.value;
-		if (text.trim() === "") {
-			this.list.replaceChildren();
-			this.open(false);
-			return;
+		for (const last of [false, true]) {
+			try {
+				await this.prepare();
+				const answer = text.trim() === "" ? undefined : await this.find(text);
+				if (question === this.asked) this.show(answer, text);
+				return;
+			} catch {
+				if (question !== this.asked) return;
+				this.engine = openEngine(this.place.index, String(Date.now()));
+				this.ready = undefined;
+				if (last) this.fail();
+			}
 		}
-		try {
-			const answer = this.engine.findNow(text, this.kind, this.limit) ?? await this.engine.find(text, this.kind, this.limit);
-			if (question === this.asked) this.show(answer);
-		} catch {
-			if (question === this.asked) this.fail();
-		}
+	}
+
+	private find(text: string): Answer | Promise<Answer> {
+		return this.engine.findNow(text, this.kinds.value, this.limit) ?? this.engine.find(text, this.kinds.value, this.limit);
 	}
 
 	private fail(): void {
-		this.list.replaceChildren();
-		this.say(this.words.failed);
-		this.note.textContent = this.words.failed;
-		this.more.hidden = true;
+		const failed = t("site.failed");
+		if (failed.startsWith("⟨")) return; // not even words: the form still leads on
+		fill(this.panel, h("p", { class: "seek-note" }, failed, " ",
+			h("button", { type: "button", class: "seek-more", click: () => this.change() }, t("site.again"))), this.lists());
+		this.say(failed);
 		this.open(true);
 	}
 
-	private show(answer: Answer): void {
-		this.buildFilters();
-		this.active = -1;
-		this.input.removeAttribute("aria-activedescendant");
-		const marker = new Marker(answer.marks);
-		const options = answer.results.slice(0, this.limit).map((r, i) => {
-			const row = this.row(r, i, marker);
-			if (r.words < answer.words) row.classList.add("search-partial");
-			return row;
-		});
-		this.list.replaceChildren(...options);
-		this.note.textContent = this.remark(answer);
-		this.note.hidden = this.note.textContent === "";
-		this.more.hidden = this.limit === moreResults || answer.results.length < this.limit;
-		this.open(true);
-		this.say([this.count(answer), this.remark(answer)].filter((s) => s !== "").join(". "));
+	private lists(): HTMLElement {
+		return h("p", { class: "seek-foot" }, h("a", { href: this.place.home + "find.html" }, t("site.lists")));
 	}
 
-	private count(answer: Answer): string {
-		if (answer.results.length === 0) return "";
-		return answer.total === 1 ? this.words.one : this.words.results.replace("{n}", String(answer.total));
-	}
-
-	// remark says what a reader has to know about the results: which words were
-	// read differently, that some are missing, that a phrase was not found.
-	private remark(answer: Answer): string {
-		const changed = Object.entries(answer.changed).map(([typed, as]) =>
-			this.words.changed.replace("{words}", typed) + as.slice(0, 3).join(", "));
-		if (answer.results.length === 0) return this.words.none;
-		if (answer.loose) return this.words.loose;
-		if (answer.results[0]!.words < answer.words) return this.words.some;
-		return changed.join(". ");
-	}
-
-	private row(r: Result, i: number, marker: Marker): HTMLAnchorElement {
-		const a = element("a", "search-result");
-		a.id = `${this.list.id}-${i}`;
-		a.href = (this.form.dataset["root"] ?? "") + r.path;
-		a.tabIndex = -1;
-		a.setAttribute("role", "option");
-		a.setAttribute("aria-selected", "false");
-		const title = element("span", "search-title"), excerpt = element("span", "search-excerpt");
-		fill(title, r.title, marker);
-		fill(excerpt, r.summary, marker);
-		a.append(title, element("span", "search-kind", this.words.kinds[r.kind] ?? r.kind), excerpt);
-		if (!title.querySelector("mark") && !excerpt.querySelector("mark")) void this.deepen(r, excerpt, marker);
-		return a;
-	}
-
-	// deepen replaces the summary by the place in the body where the words were
-	// found, when neither title nor summary shows any.
-	private async deepen(r: Result, excerpt: HTMLElement, marker: Marker): Promise<void> {
-		const question = this.asked;
-		await new Promise((done) => setTimeout(done, quietTime));
-		if (question !== this.asked) return;
-		try {
-			const cut = marker.excerpt(await this.engine.body(r.doc), excerptLength);
-			if (question === this.asked && marker.pieces(cut).some((p) => p.found)) fill(excerpt, cut, marker);
-		} catch {
-			// The summary stays: it is true, only less telling.
+	private show(answer: Answer | undefined, text: string): void {
+		this.choose(-1);
+		if (this.place.whole) history.replaceState(null, "", text.trim() === "" ? location.pathname : this.address());
+		if (!answer) {
+			fill(this.list);
+			this.say("");
+			this.open(false);
+			return;
 		}
+		const marker = new Marker(answer.marks), results = answer.results.slice(0, this.limit);
+		const rows = results.map((r) => row(r, answer.words, this.place.home, marker));
+		rows.forEach((r, i) => this.asOption(r.link, i));
+		fill(this.list, rows.map((r) => r.link));
+		const note = remark(answer, text);
+		fill(this.count, count(answer));
+		fill(this.note, note);
+		this.note.hidden = note === "";
+		this.list.hidden = rows.length === 0;
+		fill(this.foot, this.onward(answer));
+		this.open(true);
+		this.say([count(answer), note].filter((s) => s !== "").join(". "), () => this.deepen(results, rows, marker));
+	}
+
+	private asOption(link: HTMLAnchorElement, i: number): void {
+		link.id = "seek-" + i;
+		link.tabIndex = -1;
+		link.setAttribute("role", "option");
+		link.setAttribute("aria-selected", "false");
+	}
+
+	private address(): string {
+		const q = new URLSearchParams({ q: this.input.value.trim() });
+		if (this.kinds.value !== "") q.set("kind", this.kinds.value);
+		return this.form.action + "?" + q.toString();
+	}
+
+	// onward leads from the end of the list to what is not in it.
+	private onward(answer: Answer): HTMLElement | undefined {
+		if (answer.results.length === 0) return this.lists().firstElementChild as HTMLElement;
+		if (answer.results.length < this.limit || this.limit >= shown.most) return undefined;
+		if (!this.place.whole) return h("a", { href: this.address() }, t("site.all"));
+		return h("button", { type: "button", class: "seek-more", click: () => {
+			const from = this.limit;
+			this.limit = Math.min(this.limit + shown.page, shown.most);
+			void this.ask().then(() => this.option(from)?.focus());
+		} }, t("site.more"));
+	}
+
+	// deepen shows, where neither title nor summary has any of the words, the place
+	// in the text that has.
+	private deepen(results: Result[], rows: Row[], marker: Marker): void {
+		const question = this.asked;
+		results.forEach((r, i) => {
+			const { marked, excerpt } = rows[i]!;
+			if (marked) return;
+			this.engine.body(r.doc).then((body) => {
+				const cut = marker.excerpt(body, excerptLength);
+				if (question === this.asked && marker.pieces(cut).some((p) => p.found)) show(excerpt, cut, marker);
+			}, () => undefined); // the summary stays: it is true, only less telling
+		});
 	}
 
 	private key(e: KeyboardEvent): void {
-		if (e.isComposing) return;
-		const step = { ArrowDown: 1, ArrowUp: -1 }[e.key];
-		if (step === undefined) return;
-		const n = this.list.childElementCount;
-		if (n === 0) return;
+		const step = { ArrowDown: 1, ArrowUp: -1 }[e.key], n = this.list.childElementCount;
+		if (step === undefined || e.isComposing || n === 0) return;
 		e.preventDefault();
 		this.open(true);
 		// -1 is the box itself: the arrows go round through it.
 		this.choose((this.active + 1 + step + n + 1) % (n + 1) - 1);
+	}
+
+	private submit(e: Event): void {
+		const option = this.option(this.active);
+		if (option || this.place.whole) e.preventDefault();
+		if (option) option.click();
+		else if (this.place.whole) this.option(0)?.focus();
+		else if (this.kinds.value === "") {
+			this.kinds.disabled = true; // keeps the address short
+			setTimeout(() => (this.kinds.disabled = false));
+		}
 	}
 
 	private option(i: number): HTMLAnchorElement | undefined {
@@ -245,28 +256,27 @@ class Box {
 	}
 
 	private open(open: boolean): void {
+		if (this.place.whole && this.input.value.trim() !== "") open = true;
 		this.panel.hidden = !open;
-		this.input.setAttribute("aria-expanded", String(open));
+		this.input.setAttribute("aria-expanded", String(open && this.list.hasChildNodes()));
 	}
 
 	// close closes the list first, and empties the box the second time.
 	private close(): void {
-		if (this.panel.hidden) this.input.value = "";
-		this.choose(-1);
-		this.open(false);
+		if (this.panel.hidden || this.place.whole) this.input.value = "";
 		this.input.focus();
+		this.choose(-1);
+		if (this.input.value === "") this.change();
+		this.open(false);
 	}
 
-	// say tells a screen reader, once the reader of it has stopped typing.
-	private say(text: string): void {
+	// say tells a screen reader, once nothing has been typed for a while, and then
+	// does what can wait as long.
+	private say(text: string, then: () => void = () => undefined): void {
 		clearTimeout(this.quiet);
 		this.quiet = setTimeout(() => {
-			this.status.textContent = text;
+			fill(this.said, text);
+			then();
 		}, quietTime);
 	}
-}
-
-// fill writes a text into an element, with what was found marked.
-function fill(e: HTMLElement, text: string, marker: Marker): void {
-	e.replaceChildren(...marker.pieces(text).map((p) => p.found ? element("mark", "", p.text) : document.createTextNode(p.text)));
 }

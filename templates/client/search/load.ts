@@ -1,29 +1,23 @@
-// Brings parts of the index into a page: as classic scripts that call
-// tankleafShard, since that works from a folder as well as over http.
+// Brings parts of the index into a page: scripts that call tankleafShard.
+import { loadScript } from "../page/script";
 import { Engine, Loader } from "./engine";
 
 type Register = (version: string, name: string, ...content: unknown[]) => void;
 
-// scripts returns a loader of the scripts in a folder, relative to the page.
-function scripts(folder: string): Loader {
-	return (name, version) => new Promise((resolve, reject) => {
-		const script = document.createElement("script");
-		script.src = folder + name + ".js" + (version === "" ? "" : "?v=" + version);
-		script.addEventListener("load", () => {
-			script.remove();
-			resolve();
-		});
-		script.addEventListener("error", () => {
-			script.remove();
-			reject(new Error("no script " + name));
-		});
-		document.head.append(script);
-	});
+// scripts returns a loader of the scripts in a folder. Each part is asked for
+// with its publication, and the root of a second try with a word that no cache
+// knows: so a copy on the way never answers with another publication's.
+function scripts(folder: string, again: string): Loader {
+	return (name, version) => {
+		const v = version || again;
+		return loadScript(folder + name + ".js" + (v && "?v=" + v));
+	};
 }
 
-// openEngine returns an engine on the index in a folder. There is one a page.
-export function openEngine(folder: string): Engine {
-	const engine = new Engine(scripts(folder));
+// openEngine returns an engine on the index in a folder. There is one a page;
+// again is empty for the first.
+export function openEngine(folder: string, again = ""): Engine {
+	const engine = new Engine(scripts(folder, again));
 	const register: Register = (version, name, ...content) => engine.register(version, name, content);
 	(globalThis as { tankleafShard?: Register }).tankleafShard = register;
 	return engine;
