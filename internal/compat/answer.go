@@ -127,7 +127,7 @@ const (
 	NotRecorded   DoubtCode = "not-recorded"    // symptoms: never recorded in these jars
 	HazardStands  DoubtCode = "hazard-stands"   // evidence: clean jars do not cancel a hazard
 	FromClass     DoubtCode = "from-class"      // these very products were never tested
-	NoSourceSeen  DoubtCode = "no-source"       // rests on common practice or memory
+	NoSourceSeen  DoubtCode = "no-source"       // rests on common practice, the trade press or memory
 	Disputed      DoubtCode = "disputed"        // published sources disagree
 	Old           DoubtCode = "old"             // years: the newest jar is that old
 	Tentative     DoubtCode = "tentative"       // rests on a single jar or report
@@ -141,6 +141,8 @@ const (
 	Alone         DoubtCode = "alone"           // evidence: seen in one product by itself
 	WaterMatters  DoubtCode = "water-matters"   // evidence: more is known of one of the items in some water
 	Hidden        DoubtCode = "hidden"          // symptoms, items: items that hide the symptom in the larger mix
+
+	PartRemembered DoubtCode = "part-remembered" // part of it rests on common practice or memory
 )
 
 // Doubt is a qualification shown beside a verdict.

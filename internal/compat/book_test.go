@@ -27,6 +27,7 @@ func newBook() *book {
 	}
 	b.Sources = []mix.Source{
 		{ID: "paper", Kind: mix.Paper}, {ID: "practice", Kind: mix.CommonPractice}, {ID: "law", Kind: mix.Law},
+		{ID: "memory", Kind: mix.Memory}, {ID: "press", Kind: mix.Press},
 	}
 	return b
 }

@@ -53,9 +53,11 @@ func (j *Judge) interactionRule(n *mix.Interaction) *rule {
 		r.firm = r.verdict == mix.Never || r.care != 0 || r.law
 	}
 	r.grade = j.sourced(n.Sources)
-	if r.grade <= mix.Practice {
-		r.doubts = append(r.doubts, Doubt{Code: NoSourceSeen})
+	cites := slices.Clone(n.Sources)
+	for _, m := range n.Mends {
+		cites = append(cites, m.Sources...)
 	}
+	r.doubts = j.unread(r.grade, cites)
 	if len(n.Disputes) > 0 {
 		r.doubts = append(r.doubts, Doubt{Code: Disputed, Number: len(n.Disputes)})
 	}
@@ -67,6 +69,9 @@ func (j *Judge) noticeRule(n *mix.Notice) *rule {
 		evidence: Ruling{n}, id: n.ID, members: ids(n.Members),
 		kind: mix.Legal, grade: mix.Rule, when: slices.Clip(n.When),
 		law: true, firm: true, notice: true, inForce: j.inForce(n),
+	}
+	if len(n.Sources) > 0 {
+		r.doubts = j.unread(j.sourced(n.Sources), n.Sources)
 	}
 	switch n.Effect {
 	case mix.Forbids:
@@ -105,6 +110,24 @@ func (j *Judge) sourced(cites []mix.Cite) mix.Grade {
 		}
 	}
 	return best
+}
+
+// unread returns the doubt that nobody could read a source of a statement, given
+// the grade of its own, or of part of it: what one of its sources or of the sources
+// of its mends says is taught or remembered.
+func (j *Judge) unread(grade mix.Grade, cites []mix.Cite) []Doubt {
+	if grade == mix.Practice {
+		return []Doubt{{Code: NoSourceSeen}}
+	}
+	if slices.ContainsFunc(cites, j.remembered) {
+		return []Doubt{{Code: PartRemembered}}
+	}
+	return nil
+}
+
+func (j *Judge) remembered(c mix.Cite) bool {
+	s := j.x.Source(c.ID)
+	return s != nil && (s.Kind == mix.CommonPractice || s.Kind == mix.Memory)
 }
 
 func ids(refs []mix.Ref) []mix.ID {

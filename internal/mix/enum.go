@@ -41,21 +41,25 @@ func ParseVerdict(s string) (Verdict, bool) { return enumValue[Verdict](s, verdi
 // Verdicts lists all verdicts from Unknown up.
 func Verdicts() []Verdict { return []Verdict{Unknown, Clean, Steps, Apart, Never} }
 
-// Grade is the strength of evidence; a higher value is stronger.
+// Grade is the strength of evidence; a higher value is stronger. Of several pieces
+// that ask for the same caution the strongest gives the answer its grade. What is
+// taught or remembered stands below everything that somebody wrote down when it
+// happened, since nobody can follow it to a record; it names the very items, which
+// a class does not.
 type Grade uint8
 
 const (
 	NoGrade   Grade = iota
 	Inference       // from the class of the products alone
+	Practice        // common practice, the trade press, or from memory
 	Report          // a field report
 	SingleJar       // one jar test
 	Jars            // replicated jar tests, k of n
-	Practice        // an interaction marked common practice or from memory
 	Study           // a published study, bulletin or handbook
 	Rule            // law or label
 )
 
-var gradeNames = []string{"none", "inference", "report", "single-jar", "jars", "practice", "study", "rule"}
+var gradeNames = []string{"none", "inference", "practice", "report", "single-jar", "jars", "study", "rule"}
 
 func (g Grade) String() string               { return enumName(g, gradeNames, "Grade") }
 func (g Grade) MarshalText() ([]byte, error) { return []byte(g.String()), nil }

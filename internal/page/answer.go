@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/compat"
@@ -73,18 +74,12 @@ func (l *leaf) band(a *compat.Answer) Band {
 		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
 		return b
 	}
-	b.Steps = l.stepsOf(d)
+	b.Steps = l.steps(a)
 	if in := insteadOf(a); in != nil {
 		b.Instead = l.phrase(in.Text)
 		for _, u := range in.Use {
 			b.Use = append(b.Use, l.item(u.ID))
 		}
-	}
-	if d.Mend != nil {
-		b.Steps = append([]Phrase{l.phrase(d.Mend.How)}, b.Steps...)
-	}
-	if a.Verdict < mix.Steps {
-		b.Steps = nil
 	}
 	if b.Instead.Text == "" && len(b.Use) == 0 {
 		b.Instead = Phrase{Text: l.t("instead." + a.Verdict.String())}
@@ -92,8 +87,34 @@ func (l *leaf) band(a *compat.Answer) Band {
 	return b
 }
 
-// stepsOf returns the steps a finding names.
+// steps returns what is to be done: what the deciding finding names and, where the
+// answer is to mix with steps, what every other names that asks for them. A mix is
+// workable only when all of them are followed. Jars that decide name none.
+func (l *leaf) steps(a *compat.Answer) []Phrase {
+	var all []Phrase
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if f.Verdict != a.Verdict || a.Verdict < mix.Steps || i > 0 && a.Verdict != mix.Steps {
+			continue
+		}
+		for _, p := range l.stepsOf(f) {
+			if !slices.Contains(all, p) {
+				all = append(all, p)
+			}
+		}
+	}
+	return all
+}
+
+// stepsOf returns the steps a finding names, its mend first.
 func (l *leaf) stepsOf(f *compat.Finding) []Phrase {
+	if f.Mend != nil && !f.Mend.How.IsZero() {
+		return append([]Phrase{l.phrase(f.Mend.How)}, l.namedSteps(f)...)
+	}
+	return l.namedSteps(f)
+}
+
+func (l *leaf) namedSteps(f *compat.Finding) []Phrase {
 	switch e := f.Evidence.(type) {
 	case compat.Statement:
 		return l.phrases(e.Steps)

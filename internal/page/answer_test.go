@@ -84,6 +84,41 @@ func TestBandTakesStepsAndMendsFromWhatDecides(t *testing.T) {
 	}
 }
 
+// TestBandTakesStepsFromAllThatAskForThem: a mix is workable only when every step
+// is followed, whoever asks for it and whatever decides.
+func TestBandTakesStepsFromAllThatAskForThem(t *testing.T) {
+	asks := func(v mix.Verdict, steps ...string) compat.Finding {
+		n := &mix.Interaction{}
+		for _, s := range steps {
+			n.Steps = append(n.Steps, en(s))
+		}
+		return compat.Finding{Evidence: compat.Statement{Interaction: n}, Verdict: v}
+	}
+	jars := compat.Finding{Evidence: &compat.JarSet{}, Part: compat.Decides, Verdict: mix.Steps}
+	l := leafOf(t, shed(), 0, "index.html")
+	for _, c := range []struct {
+		why      string
+		verdict  mix.Verdict
+		findings []compat.Finding
+		want     string
+	}{
+		{"jars decide and name none", mix.Steps, []compat.Finding{jars, asks(mix.Steps, "Dilute.")}, "Dilute."},
+		{"each once", mix.Steps, []compat.Finding{asks(mix.Steps, "Dilute.", "Stir."), asks(mix.Steps, "Stir.", "Wait.")}, "Dilute. Stir. Wait."},
+		{"not what proves nothing here", mix.Steps, []compat.Finding{asks(mix.Steps, "Dilute."), asks(mix.Unknown, "Wait.")}, "Dilute."},
+		{"apart: no step makes it workable, so only those of what decides", mix.Apart,
+			[]compat.Finding{asks(mix.Apart, "Rinse."), asks(mix.Apart, "Wait."), asks(mix.Steps, "Dilute.")}, "Rinse."},
+	} {
+		var got []string
+		c.findings[0].Part = compat.Decides
+		for _, s := range l.band(&compat.Answer{Verdict: c.verdict, Findings: c.findings}).Steps {
+			got = append(got, s.Text)
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%s: want %q, got %q", c.why, c.want, got)
+		}
+	}
+}
+
 func TestInsteadComesFromTheNearestStatement(t *testing.T) {
 	far, near, soft := &mix.Interaction{Instead: mix.Instead{Text: en("far")}}, &mix.Interaction{Instead: mix.Instead{Text: en("near")}},
 		&mix.Interaction{Instead: mix.Instead{Text: en("soft")}}

@@ -13,7 +13,7 @@ export const hazards = ["pressure","toxic-gas","heat","fire","concentrate"] as c
 export const verdicts = ["unknown","clean","steps","apart","never"] as const;
 
 /** Strength of evidence, weakest first. */
-export const grades = ["none","inference","report","single-jar","jars","practice","study","rule"] as const;
+export const grades = ["none","inference","practice","report","single-jar","jars","study","rule"] as const;
 
 /** What a gate may bound. */
 export const numericFactors = ["hardness","ph","bicarbonate","temperature","spray_volume","standing","water_share"] as const;
