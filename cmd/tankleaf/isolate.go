@@ -144,7 +144,7 @@ func (c *call) printCase(v *page.CaseView, h *page.CaseHeads) {
 		fmt.Fprintf(c.out, "  %s\n", s)
 	}
 	if n := v.Next; n != nil {
-		fmt.Fprintf(c.out, "  %s: %s\n    %s\n    %s\n    %s\n", h.Next, linkNames(n.Items, " + "), n.Why, n.IfReacts, n.IfQuiet)
+		fmt.Fprintf(c.out, "  %s: %s\n    %s\n    %s\n    %s\n", n.Head, linkNames(n.Items, " + "), n.Why, n.IfReacts, n.IfQuiet)
 		if n.Careful {
 			fmt.Fprintf(c.out, "    %s\n", h.Careful)
 		}

@@ -61,6 +61,7 @@ type NextView struct {
 	Items             []Link
 	Why               string
 	IfReacts, IfQuiet string
+	Head              string
 	Careful           bool // the symptom, or what is known of the mix, hurts people
 }
 
@@ -131,7 +132,10 @@ func (l *leaf) conclude(v *CaseView, c *compat.Case, least []compat.CaseMix) {
 	if found := foldedCauses(c, least); len(found) > 0 {
 		v.Says = append(v.Says, l.t("case.established", "n", len(found), "causes", l.either(found, "list.and-from")))
 	}
-	if len(possible) > 0 {
+	switch {
+	case len(possible) > mostInSentence:
+		v.Says = append(v.Says, l.t("case.narrowed-many", "n", len(possible)))
+	case len(possible) > 0:
 		v.Says = append(v.Says, l.t("case.narrowed", "causes", l.either(possible, "list.or")))
 	}
 	if what := l.circumstances(decides(c)); what != "" {
@@ -169,8 +173,11 @@ func foldedCauses(c *compat.Case, least []compat.CaseMix) [][]mix.ID {
 	return found
 }
 
-// mostCauses is how many possible causes a sentence or a list names.
-const mostCauses = 6
+// The page names so many possible causes in a list, and in the conclusion.
+const (
+	mostCauses     = 6
+	mostInSentence = 4
+)
 
 // either lists sets of items, joined by the words of a key.
 func (l *leaf) either(sets [][]mix.ID, key string) string {

@@ -52,7 +52,7 @@ func TestFoamAndFirmWalls(t *testing.T) {
 	if gas.Stamp != stampNarrowed || gas.StampWords != "Narrowed to 2" {
 		t.Errorf("pressure is stamped %q (%s)", gas.StampWords, gas.Stamp)
 	}
-	if want := "From " + pair + ", or from " + three + ". Which, the jars do not tell yet."; gas.Says[0] != want {
+	if want := "From " + pair + ", or from " + three + ". Which, the records do not tell yet."; gas.Says[0] != want {
 		t.Errorf("pressure: got %q, want %q", gas.Says[0], want)
 	}
 	if diff := cmp.Diff([]string{pair, three}, gas.Mixes[0].Causes); diff != "" {
@@ -224,6 +224,17 @@ func TestEveryCaseOfTheDemo(t *testing.T) {
 	}
 }
 
+// TestWhatNoJarShows: control is rated in plots, so no jar is proposed for it.
+func TestWhatNoJarShows(t *testing.T) {
+	_, v := caseFor(t, demo(t), "the-oats-that-stayed-green", mix.Control)
+	if v.Next == nil || v.Next.Head != "Next plot, for no jar can show it" {
+		t.Errorf("got %+v", v.Next)
+	}
+	if !strings.Contains(v.Says[0], "causes are possible") || len(v.Mixes) < 2 {
+		t.Errorf("many causes stand mix by mix: %q, %d mixes", v.Says[0], len(v.Mixes))
+	}
+}
+
 func TestTooManySuspectsAreNotGuessedAt(t *testing.T) {
 	l := leafOf(t, shed(), 0, "index.html")
 	v := l.caseView(&compat.Case{Symptom: mix.Foam, Suspects: make([]mix.ID, 70), TooMany: true})
@@ -280,7 +291,7 @@ func TestIsolateWithoutAPage(t *testing.T) {
 	in := l.Inputs
 	inv := l.Index.Investigation("foam-and-firm-walls")
 	list := Isolate(in, "es", inv, nil, l.Judge.Investigate(inv.ID))
-	if list.Title != "Espuma y paredes duras" || len(list.Cases) != 2 || list.Cases[0].StampWords != "Reducida a 2" || list.Heads.Next != "El próximo frasco" {
+	if list.Title != "Espuma y paredes duras" || len(list.Cases) != 2 || list.Cases[0].StampWords != "Reducida a 2" || list.Cases[0].Next.Head != "El próximo frasco" {
 		t.Errorf("got %s, %+v", list.Title, list.Heads)
 	}
 	cases := l.Judge.Investigate(inv.ID)

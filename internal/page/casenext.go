@@ -65,6 +65,10 @@ func (l *leaf) next(c *compat.Case, least []compat.CaseMix) *NextView {
 	hazards := l.Judge.Mix(c.Next.Products, mix.Situation{}).Hazards
 	l.danger(hazards...)
 	v := &NextView{Items: l.items(c.Next.Products), Careful: dangerous(c.Symptom) || len(hazards) > 0, Why: l.t("case.why."+c.Next.Why.String(), "p", l.words.Percent(c.Next.Reacts))}
+	v.Head = l.t("case.next")
+	if !c.Symptom.ShowsInJar() {
+		v.Head = l.t("case.next-plot")
+	}
 	if reacts, quiet := decided(c.Next.Products, least); len(reacts) > 0 {
 		v.IfReacts = l.t("case.then-reacts", "causes", l.either(reacts, "list.or"))
 		v.IfQuiet = l.t("case.then-quiet", "causes", l.either(quiet, "list.or"))

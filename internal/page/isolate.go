@@ -17,7 +17,7 @@ type CaseList struct {
 
 // CaseHeads is the words around cases.
 type CaseHeads struct {
-	None, Next, Careful, Shrink, CanBe, Ruled, Clashes, Classes, Mattered, NoMatter, Generalize, Tested, Untested, Misread, LeftOut, Plan string
+	None, Careful, Shrink, CanBe, Ruled, Clashes, Classes, Mattered, NoMatter, Generalize, Tested, Untested, Misread, LeftOut, Plan string
 }
 
 // Isolate puts cases into words in one language of the catalogues. The title is an
@@ -30,7 +30,7 @@ func Isolate(in Inputs, lang mix.Lang, inv *mix.Investigation, items []mix.ID, c
 	}
 	list.Cases, list.Parted = l.cases(cases)
 	list.Heads = CaseHeads{
-		None: l.t("case.none"), Next: l.t("case.next"), Careful: l.t("case.next-careful"), Shrink: l.t("case.shrink"), CanBe: l.t("case.can-be"), Ruled: l.t("case.ruled"), Clashes: l.t("case.clashes"),
+		None: l.t("case.none"), Careful: l.t("case.next-careful"), Shrink: l.t("case.shrink"), CanBe: l.t("case.can-be"), Ruled: l.t("case.ruled"), Clashes: l.t("case.clashes"),
 		Classes: l.t("case.class-level"), Mattered: l.t("case.mattered"), NoMatter: l.t("case.no-matter"), Generalize: l.t("case.generalize"),
 		Tested: l.t("case.tested"), Untested: l.t("case.untested"), Misread: l.t("case.misread"), LeftOut: l.t("case.left-out"), Plan: l.t("case.plan"),
 	}
