@@ -27,8 +27,8 @@
 // comes how much of the query a document has:
 //
 //  1. more of its words before fewer;
-//  2. of those with all: all in title or names, as written or in the plural;
-//     then all in title or names; then all as written; then the rest;
+//  2. of those with all: all in title or names as written; all there, so or in
+//     the plural; all there; all as written; then the rest;
 //  3. the score; then the number of the document.
 //
 // A test compares the first ten places with a plain BM25 that reads bleve's

@@ -226,9 +226,9 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 	var list []found
 	for path, size := range r.size {
 		f := found{path: path}
-		heads, written, titled := 0, 0, 0
+		heads, written, titled, near := 0, 0, 0, 0
 		for i, w := range words {
-			best, head, exact, both := 0.0, false, false, false
+			best, head, exact, both, plural := 0.0, false, false, false, false
 			for _, way := range ways[i] {
 				with := map[string]bool{}
 				freq, weight := 0.0, 0.0
@@ -243,7 +243,8 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 					freq, weight = freq+n, max(weight, wt)
 					head = head || n >= 8
 					exact = exact || wt == 1
-					both = both || n >= 8 && wt >= 0.95
+					both = both || n >= 8 && wt == 1
+					plural = plural || n >= 8 && wt >= 0.95
 				}
 				if freq > 0 {
 					idf := math.Log2((float64(len(r.size)) + 1) / (float64(len(with)) + 0.5))
@@ -254,13 +255,15 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 				continue
 			}
 			if typing && i == len(words)-1 && r.freq[w] == nil {
-				exact, both = true, head
+				exact, both, plural = true, head, head
 			}
 			f.words, f.score = f.words+1, f.score+best
-			heads, written, titled = heads+one(head), written+one(exact), titled+one(both)
+			heads, written, titled, near = heads+one(head), written+one(exact), titled+one(both), near+one(plural)
 		}
 		switch len(words) {
 		case titled:
+			f.rank = 4
+		case near:
 			f.rank = 3
 		case heads:
 			f.rank = 2

@@ -78,14 +78,16 @@ type hit struct {
 	score   float64
 	head    bool // in the title or a name, as far as its weight tells
 	written bool // as it was written in the query
-	titled  bool // in the title or a name, as written or as its plural or singular
+	titled  bool // both at once
+	near    bool // in the title or a name, as written or in its plural or singular
 }
 
 // mark notes an occurrence of a form that weighs so much.
 func (h *hit) mark(head bool, weight float64) {
 	h.head = h.head || head
 	h.written = h.written || weight == 1
-	h.titled = h.titled || head && weight >= weightPlural
+	h.titled = h.titled || head && weight == 1
+	h.near = h.near || head && weight >= weightPlural
 }
 
 // A weighted is one form that a word is read as.
@@ -139,6 +141,7 @@ func (s *scratch) highest(readings [][]hit) []hit {
 			best.head = best.head || h.head
 			best.written = best.written || h.written
 			best.titled = best.titled || h.titled
+			best.near = best.near || h.near
 		}
 	}
 	for _, h := range out {

@@ -8,11 +8,12 @@ type sum struct {
 	heads   int // how many in title or names
 	written int // how many as they were written
 	titled  int // how many in title or names, as they were written
+	near    int // how many there so, or in the plural or singular
 	score   float64
 }
 
 func (h hit) sum() sum {
-	return sum{words: 1, heads: one(h.head), written: one(h.written), titled: one(h.titled), score: h.score}
+	return sum{words: 1, heads: one(h.head), written: one(h.written), titled: one(h.titled), near: one(h.near), score: h.score}
 }
 
 func one(b bool) int {
@@ -48,6 +49,7 @@ func (s *sums) add(doc int, more sum) {
 	have.heads += more.heads
 	have.written += more.written
 	have.titled += more.titled
+	have.near += more.near
 	have.score += more.score
 }
 
@@ -74,7 +76,7 @@ func (s *sums) raise(doc int, other sum) {
 // A match is a document found.
 type match struct {
 	doc, words int
-	rank       int // 3: all words in title or names as written; 2: all there; 1: all as written
+	rank       int // see top.add
 	score      float64
 }
 
@@ -100,6 +102,8 @@ func (t *top) add(doc int, s sum) {
 	m := match{doc: doc, words: s.words, score: s.score}
 	switch t.words {
 	case s.titled:
+		m.rank = 4
+	case s.near:
 		m.rank = 3
 	case s.heads:
 		m.rank = 2

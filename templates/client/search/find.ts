@@ -5,7 +5,7 @@ import { tokens } from "./fold";
 import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";
 import { corrections, Reading, readings } from "./read";
-import { HEAD, Hits, Scorer, Sums, TITLED, WRITTEN } from "./score";
+import { HEAD, Hits, NEAR, Scorer, Sums, TITLED, WRITTEN } from "./score";
 import { PHRASE_DEPTH } from "./tables";
 
 export interface Result {
@@ -109,7 +109,7 @@ class Finder {
 		const out = this.scorer.highest(all);
 		if (w.typing && own[0]?.[0]?.weight !== 1) { // what is written so far is written
 			for (let i = 0; i < out.marks.length; i++) {
-				out.marks[i] = WRITTEN | (out.marks[i]! & HEAD ? HEAD | TITLED : 0);
+				out.marks[i] = WRITTEN | (out.marks[i]! & HEAD ? HEAD | TITLED | NEAR : 0);
 			}
 		}
 		return out;
@@ -139,7 +139,8 @@ class Finder {
 
 	private match(doc: number, all: Sums): Match {
 		let rank = 0;
-		if (all.titled[doc] === this.words) rank = 3;
+		if (all.titled[doc] === this.words) rank = 4;
+		else if (all.near[doc] === this.words) rank = 3;
 		else if (all.heads[doc] === this.words) rank = 2;
 		else if (all.written[doc] === this.words) rank = 1;
 		return { doc, words: all.words[doc]!, rank, score: all.score[doc]! };

@@ -5,8 +5,8 @@ import { Reading } from "./read";
 import { HEAD_WEIGHT, K1, WEIGHT_PLURAL } from "./tables";
 
 // Where a word was found, as bits: in the title or a name; as it was written;
-// in the title or a name as written or in its plural or singular.
-export const HEAD = 1, WRITTEN = 2, TITLED = 4;
+// both at once; in the title or a name as written or in its plural or singular.
+export const HEAD = 1, WRITTEN = 2, TITLED = 4, NEAR = 8;
 
 // logarithm returns the logarithm of x, which is 1 or more, to base 2.
 export function logarithm(x: number): number {
@@ -49,13 +49,14 @@ export class Scorer {
 		const { freq, best, marks } = this;
 		const docs: number[] = [];
 		for (const { weight, list } of reading) {
-			const written = weight === 1 ? WRITTEN : 0, titled = weight >= WEIGHT_PLURAL ? HEAD | TITLED : HEAD;
+			const written = weight === 1 ? WRITTEN : 0;
+			const head = written | HEAD | (weight === 1 ? TITLED : 0) | (weight >= WEIGHT_PLURAL ? NEAR : 0);
 			for (let i = 0; i < list.docs.length; i++) {
 				const doc = list.docs[i]!, w = list.weights[i]!;
 				if (freq[doc] === 0) docs.push(doc);
 				freq[doc]! += w;
 				if (weight > best[doc]!) best[doc] = weight;
-				marks[doc]! |= w >= HEAD_WEIGHT ? written | titled : written;
+				marks[doc]! |= w >= HEAD_WEIGHT ? head : written;
 			}
 		}
 		return this.collect(docs);
@@ -104,6 +105,7 @@ export class Sums {
 	readonly heads: Uint8Array; // how many in title or names
 	readonly written: Uint8Array; // how many as written
 	readonly titled: Uint8Array; // how many in title or names as written
+	readonly near: Uint8Array; // how many there so, or in the plural or singular
 	readonly score: Float64Array;
 
 	constructor(n: number) {
@@ -111,6 +113,7 @@ export class Sums {
 		this.heads = new Uint8Array(n);
 		this.written = new Uint8Array(n);
 		this.titled = new Uint8Array(n);
+		this.near = new Uint8Array(n);
 		this.score = new Float64Array(n);
 	}
 
@@ -122,6 +125,7 @@ export class Sums {
 			this.heads[doc]! += marks & HEAD;
 			this.written[doc]! += (marks & WRITTEN) >> 1;
 			this.titled[doc]! += (marks & TITLED) >> 2;
+			this.near[doc]! += (marks & NEAR) >> 3;
 			this.score[doc]! += hits.score[i]!;
 		}
 	}
@@ -133,6 +137,7 @@ export class Sums {
 		this.heads[doc]! += other.heads[doc]!;
 		this.written[doc]! += other.written[doc]!;
 		this.titled[doc]! += other.titled[doc]!;
+		this.near[doc]! += other.near[doc]!;
 		this.score[doc]! += other.score[doc]!;
 	}
 
@@ -144,7 +149,7 @@ export class Sums {
 		if (have === 0) this.docs.push(doc);
 		this.words[doc] = n;
 		this.heads[doc] = allHeads ? n : 0;
-		this.written[doc] = this.titled[doc] = 0;
+		this.written[doc] = this.titled[doc] = this.near[doc] = 0;
 		this.score[doc] = score;
 	}
 }
