@@ -33,7 +33,12 @@ function groupName(g: Group, of: number): string {
 }
 
 function both(s: Shown): Child {
-  return [h("b", {}, s.first), h("span", { class: "under" }, s.second)];
+  return [h("b", {}, firm(s.first)), h("span", { class: "under" }, firm(s.second))];
+}
+
+/** Keeps each number with its unit: lines may break only between the terms of a sum. */
+function firm(s: string): string {
+  return s.replace(/(\d) /g, "$1\u00a0").replace(/fl oz/g, "fl\u00a0oz").replace(/\+ /g, "+\u00a0");
 }
 
 const cell = (s: Shown): HTMLElement => h("td", { class: "number" }, both(s));

@@ -6,7 +6,7 @@ import type { Uses } from "../compat/json";
 import type { Answer, Finding, Judge } from "../compat/judge";
 
 /** From this verdict on a finding is a conflict: keep apart. */
-const conflicting: Verdict = 3;
+export const conflicting: Verdict = 3;
 
 export interface Swap {
   out: string;

@@ -3,9 +3,9 @@
 
 import type { Book } from "../compat/book";
 import type { Product as Label } from "../compat/json";
-import { fitRate, fitSpray } from "../jar/fit";
+import { type Fit, fitRate, fitSpray } from "../jar/fit";
 import type { Product } from "../jar/product";
-import { type Child, fill, h } from "../page/dom";
+import { fill, h } from "../page/dom";
 import { Field } from "../page/field";
 import { list, t } from "../page/words";
 import type { SprayVolume } from "../unit/quantity";
@@ -86,21 +86,21 @@ export class Card {
     if (!this.label) return;
     const [low, high] = labelRange(this.label, this.crop);
     const range = high === "" ? "" : low === "" || low === high ? high : t("rate.range", { low, high });
-    this.rate.describe(range === "" ? t("planner.no-range") : t("planner.label-range", { range }));
     const p = this.product(book);
-    if (!p) {
-      fill(this.fit);
-      return;
-    }
     const volume = spray ?? none("depth");
-    const rate = fitRate(p.rate, p.range, volume, p.density);
-    const put = fitSpray(volume, p.spray);
+    const rate = p ? fitRate(p.rate, p.range, volume, p.density) : "not-checked";
+    const put = fitSpray(volume, p?.spray ?? [none("depth"), none("depth")]);
+    this.rate.describe([range === "" ? t("planner.no-range") : t("planner.label-range", { range }), p && range !== "" ? this.quietFit(rate) : ""].join(" ").trim());
     const warn = [
       (rate === "below" || rate === "above") && t(`planner.fit-${rate}`, { range }),
       (put === "below" || put === "above") && t(`planner.spray-${put}`, { range: sprayRange(this.label) }),
     ].filter((w): w is string => typeof w === "string");
-    const quiet: Child = rate === "within" ? this.line.rate === "" ? t("planner.fit-middle") : t("planner.fit-within") : range === "" ? null : t("planner.fit-not-checked");
-    fill(this.fit, warn.length > 0 ? h("span", { class: "warn" }, warn.join(" ")) : h("span", { class: "quiet" }, quiet));
+    fill(this.fit, warn.length > 0 && h("span", { class: "warn" }, warn.join(" ")));
+  }
+
+  private quietFit(rate: Fit): string {
+    if (rate === "within") return this.line.rate === "" ? t("planner.fit-middle") : t("planner.fit-within");
+    return rate === "not-checked" ? t("planner.fit-not-checked") : "";
   }
 }
 

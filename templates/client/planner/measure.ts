@@ -1,0 +1,120 @@
+// The amounts on the page: load card and jar, or what is still missing for them.
+
+import type { Verdict } from "../compat/book";
+import { never } from "../compat/book";
+import { plan } from "../jar/load";
+import { Problems } from "../jar/problem";
+import type { Product } from "../jar/product";
+import { recipe } from "../jar/recipe";
+import { type Child, fill, h } from "../page/dom";
+import { list, t } from "../page/words";
+import { none, type System } from "../unit/quantity";
+import { firstWaterShare, jarRequestOf, type Job, loadRequestOf, stepsOf } from "./amounts";
+import { jarTable, loadFacts, loadTable } from "./card";
+import { conflicting } from "./conflict";
+import { type Form, valueOf } from "./form";
+import type { Telling } from "./telling";
+
+/** The products of the plan by name; undefined where the rate is missing or cannot be read. */
+export type Measured = readonly { name: string; product: Product | undefined }[];
+
+export class Amounts {
+  readonly loads = h("section", { class: "load-card", "aria-labelledby": "loads" });
+  readonly jar: HTMLElement;
+  private readonly inJar = h("div", { class: "plan-jar" });
+
+  constructor(
+    private readonly tell: Telling,
+    private readonly form: Form,
+  ) {
+    this.jar = h("section", { class: "plan-jar-section", "aria-labelledby": "jar-of-mix" }, h("h2", { id: "jar-of-mix" }, t("planner.jar-title")), form.fields.jar.element, this.inJar);
+  }
+
+  /** Shows the amounts of a mix with its verdict. What may not share a tank gets no card. */
+  show(products: Measured, verdict: Verdict, system: System): void {
+    this.loads.hidden = this.jar.hidden = products.length === 0;
+    const job = this.job(products);
+    const stop = verdict >= conflicting && h("p", { class: "note stop" }, verdict === never ? t("load.stop-never") : t("load.stop-apart"));
+    fill(this.loads, h("h2", { id: "loads" }, t("load.title")), stop || [handFields(), this.loadsOf(job, system)], tools(!stop));
+    fill(this.inJar, verdict === never ? h("p", { class: "note stop" }, t("load.stop-jar")) : this.jarOf(job, system));
+  }
+
+  /** What the arithmetic works on, or what is missing for it. */
+  private job(products: Measured): Job | string {
+    const missing = products.filter((p) => p.product === undefined).map((p) => p.name);
+    if (missing.length > 0) return t("load.no-rate", { names: list(missing) });
+    const spray = this.form.fields.spray.check();
+    if (spray.is === "wrong") return t("load.wrong-field", { field: t("planner.spray") });
+    return {
+      products: products.map((p) => p.product!),
+      steps: stepsOf(this.tell.book),
+      firstWater: firstWaterShare(this.tell.book),
+      sprayVolume: spray.is === "value" ? spray.value : none("depth"),
+    };
+  }
+
+  private loadsOf(job: Job | string, system: System): Child {
+    const missing = typeof job === "string" ? job : this.missing();
+    if (missing !== "" || typeof job === "string") return h("p", { class: "note" }, missing);
+    const f = this.form.fields;
+    const [maxFill, minimum, heel] = [f.fill, f.minimum, f.heel].map((field) => valueOf(field.check()));
+    const limits = { ...(maxFill && { maxFill }), ...(minimum && { minimum }), ...(heel && { heel }) };
+    return worked(() => {
+      const p = plan(loadRequestOf(job, valueOf(f.area.check())!, valueOf(f.tank.check())!, limits));
+      return [loadFacts(p, system), loadTable(this.tell, p, system)];
+    });
+  }
+
+  /** The first field that the loads need and that is empty or cannot be read, in words. */
+  private missing(): string {
+    for (const key of ["area", "spray", "tank", "fill", "minimum", "heel"] as const) {
+      const r = this.form.fields[key].check();
+      if (r.is === "wrong") return t("load.wrong-field", { field: t(`planner.${key}`) });
+      if (r.is === "empty" && ["area", "spray", "tank"].includes(key)) return t("load.give", { field: t(`planner.${key}`) });
+    }
+    return "";
+  }
+
+  private jarOf(job: Job | string, system: System): Child {
+    if (typeof job === "string") return h("p", { class: "note" }, job);
+    const r = this.form.fields.jar.check();
+    if (r.is !== "value") {
+      const field = t("planner.jar");
+      return h("p", { class: "note" }, r.is === "wrong" ? t("load.wrong-field", { field }) : t("load.give", { field }));
+    }
+    return worked(() => [jarTable(this.tell, recipe(jarRequestOf(job, r.value)), system), h("p", { class: "quiet" }, t("planner.jar-how"))]);
+  }
+}
+
+/** Does the arithmetic, or says why it cannot be done. */
+function worked(work: () => Child): Child {
+  try {
+    return work();
+  } catch (e) {
+    if (!(e instanceof Problems)) throw e;
+    return e.list.map((p) => h("p", { class: "note" }, t(`problem.${p.code}`, { product: p.product })));
+  }
+}
+
+/** Lines to fill in by hand on the printed card. */
+function handFields(): Child {
+  return h("p", { class: "only-print by-hand" }, [t("load.date"), t("load.field"), t("load.by")].map((label) => h("span", {}, label)));
+}
+
+function tools(print: boolean): Child {
+  return h(
+    "p",
+    { class: "no-print card-tools" },
+    print && h("button", { type: "button", class: "act", click: () => window.print() }, t("load.print")),
+    h("button", { type: "button", class: "act", click: (e) => void copyAddress(e.currentTarget as HTMLElement) }, t("planner.copy")),
+  );
+}
+
+async function copyAddress(button: HTMLElement): Promise<void> {
+  try {
+    await navigator.clipboard.writeText(location.href);
+    button.textContent = t("planner.copied");
+  } catch {
+    button.textContent = t("planner.copy-by-hand");
+  }
+}

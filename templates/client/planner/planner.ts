@@ -1,0 +1,302 @@
+// The planner: puts the parts of the page together and keeps them in step.
+
+import { Book, unknown, type Verdict } from "../compat/book";
+import { verdicts } from "../compat/enums";
+import type { Core } from "../compat/json";
+import { type Answer, Judge } from "../compat/judge";
+import { order } from "../jar/order";
+import type { Product } from "../jar/product";
+import { byId, fill, h, mark } from "../page/dom";
+import { list, t } from "../page/words";
+import { stepsOf } from "./amounts";
+import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
+import { candidates, type Conflict, conflicting, conflictsOf, type Swap, swapsFor } from "./conflict";
+import { Finder, type Found } from "./find";
+import { Form, valueOf } from "./form";
+import type { Words } from "./json";
+import { about, Card } from "./lines";
+import { Amounts } from "./measure";
+import { Picker } from "./picker";
+import { emptyState, fromAddress, maxLines, type PlanState, toAddress } from "./state";
+import { Store } from "./store";
+import { Telling } from "./telling";
+
+export class Planner {
+  private state: PlanState;
+  private readonly book: Book;
+  private readonly store: Store;
+  private readonly tell: Telling;
+  private readonly form: Form;
+  private readonly picker: Picker;
+  private readonly amounts: Amounts;
+  private readonly cards = new Map<string, Card>();
+  private judge: Judge;
+  private judged = ""; // the situation of the judge
+  private conflicts: Conflict[] = [];
+  private sought = ""; // the answer that the conflicts are of
+  private address = ""; // as it was written last
+  private announced = 0;
+
+  private readonly lines = h("ul", { class: "picks" });
+  private readonly notes = h("div", { class: "plan-notes" });
+  private readonly answer = h("div", { class: "plan-answer" });
+  private readonly inConflict = h("div", { class: "plan-conflicts" });
+  private readonly reasons = h("div", { class: "plan-reasons" });
+  private readonly live = h("p", { class: "ear", role: "status" });
+  private readonly bar = h("a", { class: "plan-bar", href: "#answer", hidden: true, click: (e) => this.toAnswer(e) });
+
+  constructor(
+    private readonly root: HTMLElement,
+    core: Core,
+    words: Words,
+  ) {
+    const way = (name: string): string => root.dataset[name] ?? "";
+    this.book = new Book(core);
+    this.judge = new Judge(this.book, { numbers: {} });
+    this.store = new Store(this.book, {
+      shared: way("shared"),
+      own: way("own"),
+      grown: () => this.grown(),
+      said: () => this.showAnswer(),
+      failed: () => fill(this.notes, h("p", { class: "note" }, t("planner.cannot-load"))),
+    });
+    this.tell = new Telling(this.book, words, { of: (n) => this.store.saying(n) }, way("home"));
+    this.form = new Form(this.book, words, () => this.changed());
+    this.amounts = new Amounts(this.tell, this.form);
+    const finder = new Finder(this.book, words);
+    this.picker = new Picker({
+      find: (typed) => finder.find(typed, 8, this.places()),
+      pick: (place) => this.add(this.book.ids[place]!),
+      name: (place) => core.names[place]!,
+      about: (f) => this.aboutFound(f),
+      verdict: (place) => this.wouldBe(place),
+    });
+    this.state = emptyState(this.metricFirst());
+    this.layOut();
+    this.open();
+    window.addEventListener("hashchange", () => {
+      if (location.hash.replace(/^#/, "") !== this.address) this.open();
+    });
+  }
+
+  private metricFirst(): boolean {
+    return this.root.dataset["metric"] === "true";
+  }
+
+  /** Sets the page up: on a wide screen fields beside results, on a narrow one the answer right under the products. */
+  private layOut(): void {
+    const tank = h("section", { class: "plan-tank", "aria-labelledby": "in-tank" }, h("h2", { id: "in-tank" }, t("planner.in-tank")), this.notes, this.picker.element, this.lines);
+    const fields = h("div", { class: "plan-fields" }, this.form.element());
+    const answer = h("section", { id: "answer", tabindex: "-1", "aria-label": t("planner.answer") }, this.answer, this.inConflict);
+    const { loads, jar } = this.amounts;
+    const wide = window.matchMedia("(min-width: 60rem)");
+    const lay = (): void => {
+      if (wide.matches) fill(this.root, h("div", { class: "plan-inputs" }, tank, fields), h("div", { class: "plan-results" }, answer, loads, this.reasons, jar), this.bar, this.live);
+      else fill(this.root, tank, answer, fields, loads, this.reasons, jar, this.bar, this.live);
+    };
+    wide.addEventListener("change", lay);
+    lay();
+  }
+
+  private toAnswer(e: Event): void {
+    e.preventDefault();
+    const answer = byId("answer");
+    answer.scrollIntoView();
+    answer.focus({ preventScroll: true });
+  }
+
+  private places(): Set<number> {
+    return new Set(this.state.lines.map((l) => this.book.placeOf.get(l.id) ?? -1));
+  }
+
+  private aboutFound(f: Found): string {
+    const holds = about(this.tell, f.place);
+    if (f.by === "name" || f.by === "active") return holds;
+    return list([holds, f.what].filter((w) => w !== ""));
+  }
+
+  /** What the mix would be with one more product, when all of it is known. */
+  private wouldBe(place: number): string {
+    if (this.state.lines.length === 0 || ![...this.places(), place].every((p) => this.store.knows(p))) return "";
+    return verdicts[this.judge.mix([...this.state.lines.map((l) => l.id), this.book.ids[place]!]).verdict]!;
+  }
+
+  /** Reads the address and shows its plan, with a kind word on what it could not read. */
+  private open(): void {
+    const { state, lost } = fromAddress(location.hash, this.metricFirst());
+    if (state.texts.jar === "") state.texts.jar = this.book.core.jar;
+    this.state = state;
+    this.cards.clear();
+    const gone = this.form.put(state);
+    const older = state.published !== "" && state.published !== this.book.core.published;
+    const unknownProducts = state.lines.filter((l) => !this.book.placeOf.has(l.id)).length;
+    fill(
+      this.notes,
+      older && h("p", { class: "note" }, t("planner.other-publication", { date: state.published })),
+      unknownProducts > 0 && h("p", { class: "note" }, t("planner.gone-some", { n: unknownProducts })),
+      lost + gone.length > 0 && h("p", { class: "note" }, t("planner.not-understood", { n: lost + gone.length })),
+    );
+    this.changed();
+  }
+
+  private add(id: string): void {
+    if (this.state.lines.length >= maxLines) {
+      fill(this.notes, h("p", { class: "note" }, t("planner.too-many", { n: maxLines })));
+      return;
+    }
+    this.state.lines.push({ id, rate: "" });
+    this.changed();
+  }
+
+  private remove(id: string): void {
+    this.state.lines = this.state.lines.filter((l) => l.id !== id);
+    this.cards.delete(id);
+    this.changed();
+    this.picker.input.focus();
+  }
+
+  private swap(s: Swap): void {
+    const at = this.state.lines.findIndex((l) => l.id === s.out);
+    if (at < 0) return;
+    this.state.lines[at] = { id: s.in, rate: "" };
+    this.cards.delete(s.out);
+    this.changed();
+    byId("answer").focus();
+  }
+
+  private grown(): void {
+    this.judge.forget();
+    this.changed();
+  }
+
+  /** Brings everything in step with the state. */
+  private changed(): void {
+    this.form.take(this.state);
+    this.state.published = this.book.core.published;
+    void this.store.products([...this.places()]);
+    this.showLines();
+    const products = this.state.lines.map((l) => ({ name: this.tell.name(l.id), product: this.cards.get(l.id)?.product(this.book) }));
+    this.judgeIn(this.orderOf(products.map((p) => p.product)));
+    const verdict = this.showAnswer();
+    this.amounts.show(products, verdict, this.state.metric ? "metric" : "us");
+    this.keep();
+  }
+
+  /** The IDs in order of addition; none while a product cannot be placed. */
+  private orderOf(products: readonly (Product | undefined)[]): string[] {
+    if (products.some((p) => p === undefined)) return [];
+    return order(products as Product[], stepsOf(this.book)).map((p) => this.state.lines[p.given]!.id);
+  }
+
+  /** Makes the judge of the situation, or keeps the one there is. */
+  private judgeIn(order: readonly string[]): void {
+    const situation = this.form.situation(order);
+    const { numbers, ...rest } = situation;
+    const key = JSON.stringify([rest, Object.entries(numbers).map(([f, n]) => `${f} ${n!.n}/${n!.d}`)]);
+    if (key === this.judged) return;
+    this.judge = new Judge(this.book, situation);
+    this.judged = key;
+  }
+
+  private showLines(): void {
+    const spray = valueOf(this.form.fields.spray.check());
+    const elements = this.state.lines.map((line) => {
+      let card = this.cards.get(line.id);
+      if (!card) {
+        card = new Card(this.tell, line, () => this.remove(line.id), () => this.changed());
+        this.cards.set(line.id, card);
+      }
+      const label = this.store.labels.get(this.book.placeOf.get(line.id) ?? -1);
+      if (label) card.know(label);
+      card.sow(this.form.choices.crop.value);
+      card.showFit(this.book, spray);
+      return card.element;
+    });
+    const now = [...this.lines.children];
+    if (now.length !== elements.length || now.some((e, i) => e !== elements[i])) this.lines.replaceChildren(...elements);
+  }
+
+  /** Shows what is known of the mix; returns its verdict. */
+  private showAnswer(): Verdict {
+    const ids = this.state.lines.map((l) => l.id);
+    if (ids.length === 0) {
+      this.showNothing();
+      return unknown;
+    }
+    const a = this.judge.mix(ids);
+    const waiting = a.items.some((item) => !this.store.knows(item.place));
+    const alone = a.items.length === 1;
+    fill(
+      this.answer,
+      waiting && h("p", { class: "quiet" }, t("planner.loading")),
+      alone ? h("p", { class: "lead" }, t("planner.one-more")) : !waiting && band(this.tell, a),
+      hazardBoxes(this.tell, a),
+    );
+    this.showReasons(a);
+    this.showBar(a, alone || waiting);
+    if (a.verdict >= conflicting && this.sought !== this.answerKey(a)) window.setTimeout(() => void this.seek(a), 0);
+    return a.verdict;
+  }
+
+  private showNothing(): void {
+    const example = this.tell.words.example;
+    fill(this.answer, h("div", { class: "plan-empty" }, h("p", { class: "lead" }, t("planner.empty")), example !== "" && h("p", {}, h("a", { href: encodeURI(example) }, t("planner.example")))));
+    fill(this.reasons);
+    fill(this.inConflict);
+    this.bar.hidden = true;
+  }
+
+  private showReasons(a: Answer): void {
+    const sought = this.sought === this.answerKey(a);
+    fill(this.inConflict, conflictList(this.tell, sought ? this.conflicts : conflictsOf(a), sought, (s) => this.swap(s)));
+    fill(this.reasons, untestedPairs(this.tell, a), doubtList(this.tell, a), ledger(this.tell, a));
+  }
+
+  /** The verdict that stays in sight on a small screen, and is told to readers by ear. */
+  private showBar(a: Answer, hidden: boolean): void {
+    const v = verdicts[a.verdict]!;
+    const hazards = this.tell.hazards(a).mix.map((x) => t(`hazard.${x}`));
+    const words = [t(`verdict.${v}`), ...hazards, ...(a.untested.length > 0 ? [t("planner.untested-short", { n: a.untested.length })] : [])];
+    this.bar.hidden = hidden;
+    this.bar.className = `plan-bar tone-${v}`;
+    this.bar.setAttribute("data-verdict", v);
+    fill(this.bar, mark(v), h("span", {}, words.join(" · ")));
+    if (!hidden) this.announce(words.join(". ") + ".");
+  }
+
+  /** Tells readers by ear, once typing has paused. */
+  private announce(text: string): void {
+    window.clearTimeout(this.announced);
+    this.announced = window.setTimeout(() => {
+      if (this.live.textContent !== text) fill(this.live, text);
+    }, 600);
+  }
+
+  private answerKey(a: Answer): string {
+    return [...a.items.map((item) => item.id), this.judged, this.store.labels.size].join(" ");
+  }
+
+  /** Seeks replacements for conflicts, behind the answer. */
+  private async seek(a: Answer): Promise<void> {
+    const purposes = await this.store.purposes();
+    const crop = this.form.choices.crop.value;
+    const conflicts = conflictsOf(a);
+    const tried = conflicts.map((c) => candidates(this.book, purposes, a, c, crop));
+    await this.store.products(tried.flatMap((m) => [...m.values()].flat()));
+    const now = [...this.state.lines.map((l) => l.id)].sort().join();
+    if (now !== a.items.map((item) => item.id).join() || this.sought === this.answerKey(a)) return;
+    conflicts.forEach((c, i) => (c.swaps = swapsFor(this.judge, a, c, tried[i]!)));
+    this.conflicts = conflicts;
+    this.sought = this.answerKey(a);
+    this.showReasons(a);
+  }
+
+  /** Keeps the plan in the address, with the rates as they stand. */
+  private keep(): void {
+    const lines = this.state.lines.map((l) => ({ id: l.id, rate: this.cards.get(l.id)?.rate.text ?? l.rate }));
+    const jar = this.state.texts.jar === this.book.core.jar ? "" : this.state.texts.jar;
+    this.address = toAddress({ ...this.state, lines, texts: { ...this.state.texts, jar } });
+    if (location.hash.replace(/^#/, "") === this.address) return;
+    history.replaceState(null, "", this.address === "" ? location.pathname + location.search : "#" + this.address);
+  }
+}
