@@ -67,8 +67,8 @@ func TestEveryTrial(t *testing.T) {
 		}
 		checkKit(t, got, k)
 	})
-	if planned < 20 {
-		t.Errorf("only %d trials were planned", planned)
+	if planned == 0 {
+		t.Error("no request was planned: the test shows nothing")
 	}
 }
 
