@@ -136,6 +136,9 @@ var asked = regexp.MustCompile("\\bt\\((?:\"([a-z0-9.-]+)\"|`([a-z0-9.-]+)\\$\\{
 func (e *edition) clientMessages() map[string]string {
 	texts := map[string]string{}
 	for _, key := range e.words.Keys() {
+		if strings.HasPrefix(key, "site.") {
+			continue // of the script of every page, which brings them itself
+		}
 		if slices.ContainsFunc(clientKeys(), func(k string) bool { return belongs(key, k) }) {
 			texts[key] = e.words.Text(key)
 		}

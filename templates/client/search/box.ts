@@ -65,7 +65,11 @@ class Box {
 		this.field = h("span", { class: "seek-field" }, this.input, h("kbd", { "aria-hidden": "true" }, "/"));
 		this.form = h("form", {
 			class: "seek-form", action: place.home + "find.html", submit: (e) => this.submit(e),
-			keydown: (e) => (e as KeyboardEvent).key === "Escape" && this.close(),
+			keydown: (e) => {
+				if ((e as KeyboardEvent).key !== "Escape") return;
+				e.preventDefault(); // a browser would empty the field at once
+				this.close();
+			},
 		}, this.field, this.panel, this.said);
 	}
 
@@ -106,7 +110,7 @@ class Box {
 			if (this.panel.contains(this.list)) return;
 			const option = (value: string, label: string): HTMLElement => h("option", { value }, label);
 			fill(this.kinds, option("", t("site.everything")),
-				this.engine.kinds().map((k) => option(k.kind, t("find.kind." + k.kind))));
+				this.engine.kinds().map((k) => option(k.kind, t(`find.kind.${k.kind}`))));
 			this.list.setAttribute("aria-label", t("site.list"));
 			this.input.title = t("site.key");
 			fill(this.panel, h("div", { class: "seek-head" }, this.count,

@@ -10,7 +10,7 @@ const verdicts = ["unknown", "clean", "steps", "apart", "never"];
 // begins with, and the rest. What cannot be told is not known.
 function verdictOf(summary: string): { verdict: string; rest: string } {
 	for (const verdict of verdicts) {
-		const said = t("verdict." + verdict) + ".";
+		const said = t(`verdict.${verdict}`) + ".";
 		if (summary.startsWith(said)) return { verdict, rest: summary.slice(said.length).trim() };
 	}
 	return { verdict: verdicts[0]!, rest: summary };
@@ -33,11 +33,11 @@ export function row(r: Result, of: number, home: string, marker: Marker): Row {
 		const said = verdictOf(r.summary);
 		rest = said.rest;
 		verdict = h("span", { class: "verdict verdict-" + said.verdict, "data-verdict": said.verdict },
-			mark(said.verdict), t("verdict." + said.verdict));
+			mark(said.verdict), t(`verdict.${said.verdict}`));
 	}
 	const marked = [show(title, r.title, marker), show(excerpt, rest, marker)].includes(true);
 	excerpt.classList.toggle("later", !marked); // keeps the room that a longer one may need
-	const link = h("a", { class: "found", href: home + r.path }, title, h("span", { class: "found-kind" }, t("find.kind." + r.kind)),
+	const link = h("a", { class: "found", href: home + r.path }, title, h("span", { class: "found-kind" }, t(`find.kind.${r.kind}`)),
 		verdict, r.words < of && h("span", { class: "found-lacks" }, t("site.lacks")), excerpt);
 	return { link, excerpt, marked };
 }
