@@ -38,9 +38,9 @@ var allowed = map[string][]string{
 	"internal/intake":  {"internal/mix", "internal/diag", "internal/dataset", "internal/trial", "internal/unit"},
 	"internal/ledger":  {"internal/mix", "internal/compat"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
-	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/jar",
+	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/ledger", "internal/jar",
 		"internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner", "templates"},
-	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat",
+	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat", "internal/ledger",
 		"internal/message", "internal/page", "templates"},
 	"internal/hostile": {}, // tests alone
 	"templates":        {},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -50,7 +51,7 @@ with its place and what to write instead. Warnings do not stop a build.
 
 var buildCommand = &command{
 	name: "build",
-	args: "[-C DIR] [--out DIR] [--base-url URL] [--json]",
+	args: "[-C DIR] [--out DIR] [--base-url URL] [--last DIR|URL] [--review] [--json]",
 	does: "build the site",
 	long: `
 Builds the site and puts it in place in one step: readers see the whole old site
@@ -58,9 +59,15 @@ or the whole new one. With any problem nothing is published. --out is relative t
 the current folder; left out, it is public/ in the office folder. --base-url is
 where the site will be served, for the links that are printed on paper.
 
+Every verdict that changed since the last publication is listed on changes.html and
+in the feed. The last publication is read from --out before it is replaced, or from
+the folder or address given with --last. A verdict that softens and for which no
+record in data/reviews.yaml answers is a warning; with --review it stops the build.
+
   tankleaf build
   tankleaf build -C valley-office --out /srv/www/mixes
   tankleaf build --base-url https://mixes.example.org/
+  tankleaf build --review --last https://mixes.example.org/
 `,
 	run: runBuild,
 }
@@ -68,6 +75,8 @@ where the site will be served, for the links that are printed on paper.
 func runBuild(c *call) error {
 	out := c.flags.String("out", "", "")
 	base := c.flags.String("base-url", "", "")
+	last := c.flags.String("last", "", "")
+	review := c.flags.Bool("review", false, "")
 	if err := c.want(0, 0); err != nil {
 		return err
 	}
@@ -90,9 +99,12 @@ func runBuild(c *call) error {
 	if !problems.Stops() {
 		show := c.progress(start)
 		var more diag.List
-		sum, more, err = site.Build(office, site.Options{Out: *out, BaseURL: *base, Progress: show.file})
+		sum, more, err = site.Build(office, site.Options{Out: *out, BaseURL: *base, Last: *last, Review: *review, Progress: show.file})
 		show.end()
 		problems = append(problems, more...)
+		if errors.Is(err, site.ErrNoLast) {
+			return usagef("name its folder or address with --last, or publish the first time without", "%v", err)
+		}
 		if err != nil {
 			return err
 		}
@@ -105,6 +117,9 @@ func runBuild(c *call) error {
 	}
 	fmt.Fprintf(c.out, "%d pages (%d pairs) from %d products, %d classes, %d observations and %d sheets\nin %s, %.1f s\n",
 		sum.Pages, sum.Pairs, sum.Products, sum.Classes, sum.Jars, sum.Sheets, *out, time.Since(start).Seconds())
+	if sum.Changed > 0 {
+		fmt.Fprintf(c.out, "verdicts changed since the last publication: %d, of them softer: %d; changes.html lists them\n", sum.Changed, sum.Softer)
+	}
 	return nil
 }
 

@@ -86,7 +86,8 @@ func (c *call) candidates(words []string) []string {
 // flagsOf lists the flags of each command; a test holds it against the flag sets.
 var flagsOf = map[string][]string{
 	"check":   {"-C", "--json"},
-	"build":   {"-C", "--json", "--out", "--base-url"},
+	"build":   {"-C", "--json", "--out", "--base-url", "--last", "--review"},
+	"verify":  {"--json", "--sums"},
 	"explain": {"-C", "--json", "--place", "--water", "--crop", "--lang"},
 	"isolate": {"-C", "--json", "--plan", "--lang"},
 	"gaps":    {"-C", "--json", "--top", "--lang"},

@@ -24,7 +24,7 @@ type Shift struct {
 // otherwise, softer first, then by the caution that was asked for and by items;
 // and the items that it no longer has.
 func Compare(last, now *Advice, j *compat.Judge) (shifts []Shift, withdrawn []mix.ID) {
-	c := comparison{last, now, j, map[string]Shift{}}
+	c := comparison{last, now, j, map[string]Shift{}, map[mix.ID][]mix.ID{}}
 	for id := range last.Rows {
 		if _, still := now.Rows[id]; !still {
 			withdrawn = append(withdrawn, id)
@@ -33,6 +33,7 @@ func Compare(last, now *Advice, j *compat.Judge) (shifts []Shift, withdrawn []mi
 	for k := range union(last.Mixes, now.Mixes) {
 		c.compare(itemsOf(k))
 	}
+	c.index()
 	c.rows()
 	shifts = slices.Collect(maps.Values(c.found))
 	sortShifts(shifts)
@@ -67,7 +68,17 @@ func sortShifts(list []Shift) {
 type comparison struct {
 	last, now *Advice
 	judge     *compat.Judge
-	found     map[string]Shift // by key
+	found     map[string]Shift    // by key
+	named     map[mix.ID][]mix.ID // the other items of shifts of two that a publication names
+}
+
+func (c *comparison) index() {
+	for _, s := range c.found {
+		if len(s.Items) == 2 {
+			c.named[s.Items[0]] = append(c.named[s.Items[0]], s.Items[1])
+			c.named[s.Items[1]] = append(c.named[s.Items[1]], s.Items[0])
+		}
+	}
 }
 
 // compare looks at one mix of items that are still there.
@@ -84,8 +95,7 @@ func (c *comparison) compare(items []mix.ID) {
 }
 
 // said is what the last publication said of a mix: by name, or else the most
-// cautious of what it said of each two of the items and of the classes that they
-// were of then.
+// cautious of what it said of each two of the items.
 func (c *comparison) said(items []mix.ID) Said {
 	if s, named := c.last.Mixes[key(items)]; named || len(items) == 1 {
 		return s
@@ -93,18 +103,26 @@ func (c *comparison) said(items []mix.ID) Said {
 	var worst Said
 	for i, a := range items {
 		for _, b := range items[i+1:] {
-			worst = moreCautious(worst, moreCautious(c.last.beside(a, b), c.last.beside(b, a)))
+			worst = moreCautious(worst, c.last.ofTwo(a, b))
 		}
 	}
 	return worst
 }
 
-// beside is what the row of an item says of another and of its classes.
-func (a *Advice) beside(item, other mix.ID) Said {
-	row := a.Rows[item].With
-	worst := row[other]
-	for _, up := range a.Rows[other].Of {
-		worst = moreCautious(worst, row[up])
+// ofTwo is what was said of two items: by name, or else the most cautious of what
+// was said of either beside the classes that the other was of then.
+func (a *Advice) ofTwo(x, y mix.ID) Said {
+	for _, pair := range [][2]mix.ID{{x, y}, {y, x}} {
+		if s, named := a.Rows[pair[0]].With[pair[1]]; named {
+			return s
+		}
+	}
+	var worst Said
+	for _, up := range a.Rows[y].Of {
+		worst = moreCautious(worst, a.Rows[x].With[up])
+	}
+	for _, up := range a.Rows[x].Of {
+		worst = moreCautious(worst, a.Rows[y].With[up])
 	}
 	return worst
 }
@@ -150,14 +168,21 @@ func (c *comparison) rows() {
 	}
 }
 
-// covered reports whether the shift of an item with a partner, if there is one,
-// says nothing that a class of the item does not say with the same partner: from
-// the same, and no softer.
+// covered reports whether the shift of an item with a partner, if there is one, is
+// told already: by a class of the item that goes from the same to something no
+// less soft, or by a narrower item that a publication names and for which alone
+// the class speaks.
 func (c *comparison) covered(item, partner mix.ID) bool {
-	shift := c.found[key([]mix.ID{item, partner})]
-	for _, class := range c.judge.Index().Ancestors(item) {
+	shift, x := c.found[key([]mix.ID{item, partner})], c.judge.Index()
+	for _, class := range x.Ancestors(item) {
 		s, known := c.found[key([]mix.ID{class, partner})]
 		if known && class != item && s.From.equal(shift.From) && s.Softer == shift.Softer && !shift.To.SofterThan(s.To) {
+			return true
+		}
+	}
+	for _, narrow := range c.named[partner] {
+		s := c.found[key([]mix.ID{narrow, partner})]
+		if narrow != item && x.IsA(narrow, item) && s.From.equal(shift.From) && s.To.equal(shift.To) {
 			return true
 		}
 	}

@@ -60,7 +60,9 @@ func rightLanguage(t *testing.T, name string, doc *html.Node) {
 	if got := attr(find(doc, tag("html"))[0], "lang"); got != want {
 		t.Errorf("lang %q, want %q", got, want)
 	}
-	alternates := find(doc, func(n *html.Node) bool { return n.Data == "link" && attr(n, "rel") == "alternate" })
+	alternates := find(doc, func(n *html.Node) bool {
+		return n.Data == "link" && attr(n, "rel") == "alternate" && attr(n, "hreflang") != ""
+	})
 	if len(alternates) != 1 || attr(alternates[0], "hreflang") != other {
 		t.Errorf("alternates %d", len(alternates))
 	}

@@ -16,6 +16,7 @@ type Frame struct {
 	Summary       string
 	Canonical     string // full address; "" when the site's address is not known
 	PrintStyle    string
+	Feed          string // what changed, for feed readers
 	Office        Phrase
 	SiteTitle     Phrase
 	Contact       Phrase
@@ -77,7 +78,7 @@ var (
 	}{
 		{"look-up", []string{"index", "find", "matrix", "products", "classes", "interactions", "notices"}},
 		{"learn", []string{"sheets", "recipes", "standing", "observations", "unknown"}},
-		{"trust", []string{"verdicts", "safety", "sources", "data"}},
+		{"trust", []string{"verdicts", "changes", "safety", "sources", "data"}},
 	}
 )
 
@@ -85,8 +86,8 @@ func (l *leaf) makeFrame(kind string, h head) Frame {
 	site := &l.book().Site
 	f := Frame{
 		Kind: kind, Lang: l.lang, Title: h.title, Summary: h.summary,
-		PrintStyle: printStylePath(l.lang),
-		Office:     l.phrase(site.Office), SiteTitle: l.phrase(site.Title), Contact: l.phrase(site.Contact),
+		PrintStyle: printStylePath(l.lang), Feed: l.link("feed.xml"),
+		Office: l.phrase(site.Office), SiteTitle: l.phrase(site.Title), Contact: l.phrase(site.Contact),
 		Demonstration: l.phrase(site.Demonstration), Published: l.words.Date(site.Published),
 		Editions: l.editions(), Nav: l.nav(mainNav), leaf: l,
 	}

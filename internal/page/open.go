@@ -28,6 +28,8 @@ var openFiles = []openFile{
 	{"data/observations.csv", "observations", (*press).observationsCSV},
 	{"data/halflives.csv", "halflives", (*press).halfLivesCSV},
 	{"data/sources.csv", "sources", (*press).sourcesCSV},
+	{"data/advice.json", "advice", (*press).adviceFile},
+	{"data/changes.json", "changes", (*press).changesFile},
 }
 
 // openVerdict is one pair about which something is known. A pair that is not

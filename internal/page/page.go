@@ -11,6 +11,7 @@ import (
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/ledger"
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/sheet"
@@ -22,9 +23,11 @@ type Inputs struct {
 	Judge     *compat.Judge
 	Sheets    []*sheet.Sheet
 	Messages  message.Set
-	Templates []fs.FS // later ones replace files of earlier ones
-	Files     fs.FS   // the office's own folder, for photographs; may be nil
-	BaseURL   string  // address of the site with its last slash; "" when not known
+	Templates []fs.FS        // later ones replace files of earlier ones
+	Files     fs.FS          // the office's own folder, for photographs; may be nil
+	BaseURL   string         // address of the site with its last slash; "" when not known
+	Advice    *ledger.Advice // of this publication; nil: worked out from the judge
+	History   ledger.History // what it and those before it changed
 }
 
 // File is one file of the site.
@@ -48,6 +51,9 @@ type job struct {
 // languages, and lists the files. Pages are made when they are asked for.
 func New(in Inputs) (*Publication, diag.List) {
 	var problems diag.List
+	if in.Advice == nil {
+		in.Advice = ledger.Of(in.Judge)
+	}
 	press := newPress(in, readTemplates(in.Templates, &problems))
 	press.checkPictures(&problems)
 	site := press.book().Site

@@ -127,7 +127,7 @@ func beginsOne(keys []string, beginning string) bool {
 func TestEveryWordIsThere(t *testing.T) {
 	keys, _ := used(t)
 	en := catalogues(t)["en"]
-	files := regexp.MustCompile(`\.(html|css|yaml|json|csv|svg|md|go|js|ts|txt|example)$`)
+	files := regexp.MustCompile(`\.(html|css|yaml|json|csv|svg|xml|md|go|js|ts|txt|example)$`)
 	for key, where := range keys {
 		if !en.Has(key) && !files.MatchString(key) && !beginsOne(en.Keys(), key) {
 			t.Errorf("%s asks for message %q, which is not in the catalogue", where, key)

@@ -11,6 +11,7 @@ import (
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/ledger"
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/page"
@@ -65,6 +66,8 @@ func layers(fsys fs.FS) []fs.FS {
 type Options struct {
 	Out      string                      // the folder to publish into
 	BaseURL  string                      // where the site will be served; "" when not known
+	Last     string                      // folder or address of the last publication; "": the folder to publish into
+	Review   bool                        // what softens must have a review that answers for it
 	Progress func(done int, path string) // called after each file; may be nil
 }
 
@@ -88,6 +91,8 @@ type Summary struct {
 	Jars     int   `json:"observations"`
 	Sheets   int   `json:"sheets"`
 	Bytes    int64 `json:"bytes"`
+	Changed  int   `json:"changed"` // mixes of which the last publication said something else
+	Softer   int   `json:"softer"`  // of those, that became softer
 }
 
 // Check makes every page and audits it without writing any: the problems that a
@@ -104,28 +109,49 @@ func Check(o *Office) (diag.List, error) {
 	return append(problems, b.audit.Problems()...).Sorted(), nil
 }
 
-// Build judges the office, writes the site and puts it in place. Problems in the
-// list stop it as they stop reading, and leave the old site as it was; an error is
-// a failure of the machine, and does the same.
+// Build judges the office, compares what it says with the last publication,
+// writes the site and puts it in place. Problems in the list stop it as they stop
+// reading, and leave the old site as it was; an error is a failure of the machine,
+// or [ErrNoLast], and does the same.
 func Build(o *Office, opt Options) (Summary, diag.List, error) {
-	b := newBuild(o, opt)
-	pub, problems := b.publication()
-	if problems.Stops() {
-		return Summary{}, problems, nil
-	}
 	staging, err := Stage(opt.Out)
 	if err != nil {
-		return Summary{}, problems, err
+		return Summary{}, nil, err
 	}
+	b := newBuild(o, opt)
 	b.staging = staging
-	if err := b.write(pub); err != nil {
+	problems, err := b.run(opt)
+	if err != nil || problems.Stops() {
 		return b.Summary, problems, errors.Join(err, staging.Drop())
 	}
-	problems = append(problems, b.audit.Problems()...).Sorted()
-	if problems.Stops() {
-		return b.Summary, problems, staging.Drop()
-	}
 	return b.Summary, problems, staging.Publish()
+}
+
+// run does everything up to putting the site in place.
+func (b *build) run(opt Options) (diag.List, error) {
+	where := opt.Last
+	if where == "" {
+		where = b.staging.out
+	}
+	l, err := readLast(where)
+	if err != nil {
+		return nil, err
+	}
+	if l.advice == nil && (opt.Review || opt.Last != "") {
+		return nil, fmt.Errorf("%s: %w", where, ErrNoLast)
+	}
+	problems := b.compare(l, opt.Review)
+	if problems.Stops() {
+		return problems, nil
+	}
+	pub, more := b.publication()
+	if problems = append(problems, more...); problems.Stops() {
+		return problems.Sorted(), nil
+	}
+	if err := b.write(pub); err != nil {
+		return problems, err
+	}
+	return append(problems, b.audit.Problems()...).Sorted(), nil
 }
 
 // Inputs returns what pages and explanations are made of.
@@ -139,6 +165,8 @@ type build struct {
 	office   *Office
 	judge    *compat.Judge
 	baseURL  string
+	advice   *ledger.Advice // nil: not compared with anything
+	history  ledger.History
 	staging  *Staging // nil: look, do not write
 	audit    *Audit
 	progress func(int, string)
@@ -159,7 +187,7 @@ func newBuild(o *Office, opt Options) *build {
 
 func (b *build) publication() (*page.Publication, diag.List) {
 	in := b.office.Inputs(b.judge)
-	in.BaseURL = b.baseURL
+	in.BaseURL, in.Advice, in.History = b.baseURL, b.advice, b.history
 	return page.New(in)
 }
 

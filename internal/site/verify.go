@@ -44,16 +44,9 @@ func VerifyFolder(fsys fs.FS, sums []Sum) (Verified, error) {
 // nil: with its own. Files too many cannot be found there. It asks that host
 // alone and follows no redirect.
 func VerifyServed(ctx context.Context, base *url.URL, sums []Sum) (Verified, error) {
-	client := &http.Client{
-		Timeout:       2 * time.Minute,
-		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
-		Transport: &http.Transport{
-			MaxConnsPerHost: atOnce, MaxIdleConnsPerHost: atOnce, DisableCompression: true,
-			ResponseHeaderTimeout: 30 * time.Second, MaxResponseHeaderBytes: 64 << 10,
-		},
-	}
-	defer client.CloseIdleConnections()
-	return verify(served{ctx, client, base}, sums)
+	s := newServed(ctx, base)
+	defer s.client.CloseIdleConnections()
+	return verify(s, sums)
 }
 
 // atOnce is how many files are compared at a time.
@@ -202,6 +195,17 @@ type served struct {
 	ctx    context.Context
 	client *http.Client
 	base   *url.URL
+}
+
+func newServed(ctx context.Context, base *url.URL) served {
+	return served{ctx, &http.Client{
+		Timeout:       2 * time.Minute,
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
+		Transport: &http.Transport{
+			MaxConnsPerHost: atOnce, MaxIdleConnsPerHost: atOnce, DisableCompression: true,
+			ResponseHeaderTimeout: 30 * time.Second, MaxResponseHeaderBytes: 64 << 10,
+		},
+	}, base}
 }
 
 func (s served) open(path string) (io.ReadCloser, error) {
