@@ -142,6 +142,7 @@ const (
 	WaterMatters  DoubtCode = "water-matters"   // evidence: more is known of one of the items in some water
 	Hidden        DoubtCode = "hidden"          // symptoms, items: items that hide the symptom in the larger mix
 
+	OtherOrder     DoubtCode = "other-order"     // evidence: reacted when the products went in in another order
 	PartRemembered DoubtCode = "part-remembered" // part of it rests on common practice or memory
 )
 

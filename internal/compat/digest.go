@@ -49,8 +49,16 @@ type DigestSet struct {
 	Worst          []mix.Verdict // of each symptom that reacted, in their order
 	Hazards        []mix.Hazard  // of its reactions
 	Grade          mix.Grade
-	Doubts         []Doubt    // whatever the mix
-	RanAt          []mix.Gate // the range of each numeric factor that its jar tests recorded
+	Doubts         []Doubt       // whatever the mix
+	RanAt          []mix.Gate    // the range of each numeric factor that its jar tests recorded
+	Orders         []DigestOrder // that stayed clean where others reacted
+}
+
+// DigestOrder is the jars of a set that went in in one order. They speak instead of
+// the set for a mix of which that order is known.
+type DigestOrder struct {
+	Order []mix.ID
+	Set   DigestSet
 }
 
 // Opposed is what quiet jars of some products do to a statement that reaches these
@@ -90,6 +98,9 @@ func (j *Judge) digestSet(s *jarSet) DigestSet {
 		hazards = hazards.with(s.worst[x].Hazard)
 	}
 	out.Hazards = hazards.list()
+	for _, o := range s.orders {
+		out.Orders = append(out.Orders, DigestOrder{o.order, j.digestSet(o.set)})
+	}
 	for f := mix.Hardness; f.Numeric(); f++ {
 		if low, high := j.ranAt(s, f); low.Known {
 			out.RanAt = append(out.RanAt, rangeGate(f, low.N, high.N))

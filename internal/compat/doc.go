@@ -19,7 +19,8 @@
 //	┌─ 1 matched to distinct items    subsets that reacted, ───┐
 //	│    through their classes        clean supersets          │
 //	│                                 symptom by symptom       │
-//	│  5 gates: holds, fails (off), not known (conditional)    │
+//	│  5 gates: holds, fails (off), not known (conditional);   │
+//	│    jars in another order                                 │
 //	│  6 mends in the mix soften their statement               │
 //	│  2 hazard or prohibition: never, and firm                │
 //	└──────────────────────┬───────────────────────────────────┘
@@ -50,7 +51,12 @@
 //     more cautious evidence wins and the disagreement is shown.
 //  4. Symptoms are judged one by one, then combined.
 //  5. Conditions gate statements. One that is not known is taken to hold, except
-//     for a statement that nothing happens.
+//     for a statement that nothing happens. The order of addition gates jars as
+//     well: of a mix whose order is known, jars in another order say nothing when
+//     three independent ones in this order stayed clean and every one that reacted
+//     is known to have gone in otherwise. Fewer leave the more cautious side
+//     standing, whatever a statement says of the order; and a hazard seen in one
+//     order is expected in all.
 //  6. A mend named by a source softens its statement, and only that one.
 //  7. The answer lists what decided and what did not, down to source and record.
 //

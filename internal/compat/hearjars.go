@@ -12,7 +12,10 @@ import (
 // one.
 func (q *inquiry) hearJars() {
 	for _, b := range q.bearing() {
+		sub := b.set.inOrder(q.s.Order)
 		switch {
+		case b.whole && sub != nil:
+			q.hearOrdered(b, sub)
 		case b.whole && b.set.reacted != 0:
 			q.held = append(q.held, q.holdReaction(b.set, b.part))
 			q.alone(q.held[len(q.held)-1])

@@ -19,6 +19,7 @@ type jarSet struct {
 	unjudged bool       // something was seen in a vessel that the criteria could not judge
 	clear    symptomSet // in at least one jar test, and reacted in none
 	reports  int        // field reports among the jars
+	orders   []inOrder  // in which nothing reacted, where others did
 }
 
 // clean reports whether nothing was ever seen in these jars and at least one
@@ -90,7 +91,7 @@ func setKey(list []mix.ID) string {
 
 // gather groups the observations by their products. The order of the records
 // changes nothing.
-func gather(outcomes []*Outcome) map[string]*jarSet {
+func gather(outcomes []*Outcome, known intervals) map[string]*jarSet {
 	sets := map[string]*jarSet{}
 	for _, out := range outcomes {
 		list := products(out.Observation)
@@ -104,7 +105,6 @@ func gather(outcomes []*Outcome) map[string]*jarSet {
 		}
 		s.outcomes = append(s.outcomes, out)
 	}
-	known := intervals{}
 	for _, s := range sets {
 		s.sum(known)
 	}

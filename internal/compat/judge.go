@@ -154,8 +154,10 @@ func (j *Judge) readJars() {
 		j.outcomes[o.ID] = out
 		list = append(list, out)
 	}
-	j.sets = gather(list)
+	known := intervals{}
+	j.sets = gather(list, known)
 	for _, s := range sorted(j.sets) {
+		s.orders = j.ordered(s, known)
 		for _, p := range s.Products {
 			j.setsWith[p] = append(j.setsWith[p], s)
 		}

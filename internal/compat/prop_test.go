@@ -60,6 +60,11 @@ func drawBook(t *rapid.T) *book {
 		pair := rapid.SliceOfNDistinct(rapid.SampledFrom(productIDs[:4]), 2, 2, rapid.ID).Draw(t, "campaign of")
 		b.clean3("campaign", string(pair[0]+" "+pair[1]), func(o *mix.Observation) { o.Temperature = mix.Known(unit.Int(30)) })
 	}
+	if rapid.Bool().Draw(t, "orders") { // jars of one pair that reacted in one order of two
+		pair := rapid.SliceOfNDistinct(rapid.SampledFrom(productIDs[:4]), 2, 2, rapid.ID).Draw(t, "orders of")
+		b.clean3("in-order", string(pair[0]+" "+pair[1]))
+		b.jar("turned", "2026-05-09", string(pair[1]+" "+pair[0])+": gas=none foam=0 flakes=heavy")
+	}
 	b.Waters = []mix.WaterSource{{ID: "well", Hardness: mix.Known(unit.Int(400))}, {ID: "rain", Hardness: mix.Known(unit.Int(5))}}
 	return b
 }

@@ -49,6 +49,7 @@ func TestJudgeInBrowser(t *testing.T) {
 	}
 	seen := map[string]int{}
 	for n, b := range books {
+		addOrders(b)
 		j := compat.New(mix.NewIndex(b))
 		pack := planner.New(j)
 		if _, err := chromedp.Run(ctx, chromedp.Evaluate[int]("takeBook("+asJSON(pack.Core)+","+asJSON(pack.Shards)+")")); err != nil {
@@ -80,9 +81,32 @@ func TestJudgeInBrowser(t *testing.T) {
 	t.Logf("met %v", seen)
 	for _, what := range []string{"unknown", "clean", "steps", "apart", "never", "decides", "agrees", "outvoted", "relaxed", "softened",
 		"off-gate", "informative", "conditional", "elsewhere", "disagree", "clean-by-larger", "hazard-stands", "from-class", "suspect",
-		"pairs-only", "lenient", "beyond", "alone", "water-matters", "hidden", "not-in-force"} {
+		"pairs-only", "lenient", "beyond", "alone", "water-matters", "hidden", "not-in-force", "other-order"} {
 		if seen[what] == 0 {
 			t.Errorf("no answer held %q", what)
+		}
+	}
+}
+
+// addOrders adds to a book jars of pairs that stayed clean in one order and left
+// flakes in the other, a tenth as many as it has records.
+func addOrders(b *mix.Book) {
+	at := unit.Hour.Of(unit.Int(24))
+	nothing := mix.Reading{After: at, Foam: mix.Head{Recorded: true}, Gas: mix.NoGas, Rise: mix.Known(unit.Int(0)), Flakes: mix.None,
+		Gel: mix.None, Precipitate: mix.None, Layers: mix.None, OilFilm: mix.None, Redisperse: mix.Fully, Screen: mix.NoResidue}
+	flakes := nothing
+	flakes.Flakes, flakes.Redisperse = mix.Heavy, mix.NotAtAll
+	records := len(b.Observations)
+	for n := range records / 10 {
+		one, two := b.Products[2*n%len(b.Products)].ID, b.Products[(2*n+1)%len(b.Products)].ID
+		for day := range 4 {
+			o := mix.Observation{ID: mix.ID(fmt.Sprintf("ordered-%d-%d", n, day)), Date: mix.Date{Year: 2026, Month: 5, Day: 1 + day},
+				OrderKnown: true, Products: []mix.Portion{{Ref: mix.Ref{ID: one}}, {Ref: mix.Ref{ID: two}}}, Readings: []mix.Reading{nothing}}
+			if day == 3 {
+				slices.Reverse(o.Products)
+				o.Readings = []mix.Reading{flakes}
+			}
+			b.Observations = append(b.Observations, o)
 		}
 	}
 }

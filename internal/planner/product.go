@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
@@ -67,7 +68,7 @@ func (p *packer) shards() {
 		p.Shards = append(p.Shards, s)
 	}
 	for n := range p.digest.Sets {
-		set := p.set(n)
+		set := p.set(n, &p.digest.Sets[n])
 		for _, k := range p.shardsOf(set.Products) {
 			p.Shards[k].Sets = append(p.Shards[k].Sets, set)
 		}
@@ -91,8 +92,7 @@ func (p *packer) shardsOf(places []int) []int {
 	return list
 }
 
-func (p *packer) set(n int) Set {
-	s := &p.digest.Sets[n]
+func (p *packer) set(n int, s *compat.DigestSet) Set {
 	out := Set{N: n, Products: p.places(s.Products), Reacted: names(s.Reacted), Clear: names(s.Clear), Unjudged: s.Unjudged,
 		Worst: names(s.Worst), Hazards: names(s.Hazards), Grade: s.Grade.String(), Doubts: doubts(s.Doubts)}
 	for _, o := range s.Jars {
@@ -105,6 +105,9 @@ func (p *packer) set(n int) Set {
 	}
 	for _, g := range s.RanAt {
 		out.RanAt = append(out.RanAt, gate(g))
+	}
+	for _, o := range s.Orders {
+		out.Orders = append(out.Orders, Ordered{p.places(o.Order), p.set(n, &o.Set)})
 	}
 	return out
 }

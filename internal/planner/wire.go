@@ -148,18 +148,25 @@ type Use struct {
 
 // Set is all jars of one set of products.
 type Set struct {
-	N        int      `json:"n"`        // its place among all sets
-	Products []int    `json:"products"` // places
-	Jars     []string `json:"jars"`     // IDs of the records
-	Reacted  []string `json:"reacted,omitempty"`
-	Worst    []string `json:"worst,omitempty"` // verdict of each that reacted
-	Clear    []string `json:"clear,omitempty"`
-	Unjudged bool     `json:"unjudged,omitempty"`
-	Hazards  []string `json:"hazards,omitempty"`
-	Grade    string   `json:"grade"`
-	Counts   []Count  `json:"counts,omitempty"` // of what reacted
-	Doubts   []Doubt  `json:"doubts,omitempty"`
-	RanAt    []Gate   `json:"ran_at,omitempty"` // what its tests were run at
+	N        int       `json:"n"`        // its place among all sets
+	Products []int     `json:"products"` // places
+	Jars     []string  `json:"jars"`     // IDs of the records
+	Reacted  []string  `json:"reacted,omitempty"`
+	Worst    []string  `json:"worst,omitempty"` // verdict of each that reacted
+	Clear    []string  `json:"clear,omitempty"`
+	Unjudged bool      `json:"unjudged,omitempty"`
+	Hazards  []string  `json:"hazards,omitempty"`
+	Grade    string    `json:"grade"`
+	Counts   []Count   `json:"counts,omitempty"` // of what reacted
+	Doubts   []Doubt   `json:"doubts,omitempty"`
+	RanAt    []Gate    `json:"ran_at,omitempty"` // what its tests were run at
+	Orders   []Ordered `json:"orders,omitempty"` // that stayed clean where others reacted
+}
+
+// Ordered is the jars of a set that went in in one order.
+type Ordered struct {
+	Order []int `json:"order"` // places
+	Set   Set   `json:"set"`
 }
 
 // Opposed is what quiet jars of some products do to a rule.

@@ -133,6 +133,7 @@ export interface JarSet {
   counts: Count[];
   doubts: Doubt[];
   ranAt: Gate[];
+  orders: { order: string; set: JarSet }[]; // places joined; they stayed clean where others reacted
 }
 
 export interface Carrier {
@@ -252,6 +253,7 @@ export class Book {
       counts: s.counts ?? [],
       doubts: (s.doubts ?? []).map(doubtOf),
       ranAt: (s.ran_at ?? []).map((g) => gateOf(g, -1)),
+      orders: (s.orders ?? []).map((o) => ({ order: o.order.join(), set: this.jarSet(o.set) })),
     };
   }
 

@@ -118,6 +118,11 @@ export interface Product {
   uses?: Use[];
 }
 
+export interface Ordered {
+  order: number[];
+  set: Set;
+}
+
 export interface Set {
   n: number;
   products: number[];
@@ -131,6 +136,7 @@ export interface Set {
   counts?: Count[];
   doubts?: Doubt[];
   ran_at?: Gate[];
+  orders?: Ordered[];
 }
 
 export interface Opposed {

@@ -221,7 +221,9 @@ export class Inquiry {
     const larger = this.items.length > 1 && this.items.every((item) => item.place >= 0);
     for (const [set, part] of this.bearing()) {
       const whole = size(part) === set.products.length;
-      if (whole && set.reacted !== 0) this.holdReaction(set, part);
+      const sub = whole ? this.inOrder(set) : undefined;
+      if (sub) this.holdOrdered(set, sub, part);
+      else if (whole && set.reacted !== 0) this.holdReaction(set, part);
       else if (whole) this.holdQuiet(set, part);
       else if (larger && part === this.everyone) this.hearLarger(set, part);
     }
@@ -284,6 +286,22 @@ export class Inquiry {
       h.stated = clean;
       h.clean = h.all && s.products.length > 1;
     }
+  }
+
+  /** Rule 5 for jars: those that went in in the order of this mix, where they stayed clean and others reacted. */
+  private inOrder(s: JarSet): JarSet | undefined {
+    const order = this.setting.situation.order ?? [];
+    if (s.orders.length === 0) return undefined;
+    const own = order.map((id) => this.book.itemOf(id).place).filter((p) => p >= 0 && s.products.includes(p)).join();
+    return s.orders.find((o) => o.order === own)?.set;
+  }
+
+  private holdOrdered(s: JarSet, sub: JarSet, part: number): void {
+    const off = this.hold(s, part);
+    [off.symptoms, off.hazards, off.stated, off.part] = [s.reacted, s.hazards, s.verdict, "off-gate"];
+    off.doubts.push({ code: "other-order" });
+    this.holdQuiet(sub, part);
+    this.held.at(-1)!.doubts.push({ code: "other-order", evidence: [s] });
   }
 
   private hearLarger(s: JarSet, part: number): void {
