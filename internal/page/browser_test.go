@@ -92,7 +92,7 @@ func (b *browser) open(t *testing.T, page string, width, height int64) {
 
 // kinds is one page of each kind.
 var kinds = []string{"index.html", "matrix.html", "classes.html", "class/acid.html", "products.html", "product/fizz.html",
-	"together/fizz--sour.html", "sheets.html", "sheet/lids.html", "recipes.html", "recipe/cold-oil.html", "recipe/pinch.html", "observations.html",
+	"together/fizz--sour.html", "sheets.html", "sheet/lids.html", "recipes.html", "recipe/cold-oil.html", "recipe/pinch.html", "record.html", "es/record.html", "observations.html",
 	"observation/fb-1.html", "investigation/lids.html", "standing.html", "product/slick.html", "class/oil.html", "interactions.html", "notices.html", "sources.html", "unknown.html",
 	"verdicts.html", "safety.html", "data.html", "404.html", "es/product/fizz.html"}
 

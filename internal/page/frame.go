@@ -77,7 +77,7 @@ var (
 		pages []string
 	}{
 		{"look-up", []string{"index", "find", "matrix", "products", "classes", "interactions", "notices"}},
-		{"learn", []string{"sheets", "recipes", "standing", "observations", "unknown"}},
+		{"learn", []string{"sheets", "recipes", "standing", "observations", "record", "unknown"}},
 		{"trust", []string{"verdicts", "changes", "safety", "sources", "data"}},
 	}
 )

@@ -35,6 +35,7 @@ func (e *edition) jobs() []job {
 		}
 	}
 	e.toolJobs(add)
+	e.formJobs(add)
 	e.recordJobs(add)
 	return append(all, e.findJobs()...)
 }
@@ -67,7 +68,7 @@ func (e *edition) recordJobs(add func(string, func() ([]byte, error))) {
 
 // commonJobs lists the files that all editions share.
 func (p *press) commonJobs() []job {
-	all := p.assetJobs()
+	all := append(p.assetJobs(), job{toolFolder + "record.js", formScript})
 	for i := range p.book().Observations {
 		o := &p.book().Observations[i]
 		all = append(all, job{recordPath(o), func() ([]byte, error) { return []byte(o.Record), nil }})

@@ -56,6 +56,7 @@ type RecipePage struct {
 	Times   []string    // heads of the record table
 	Rows    []RecordRow // what to look for
 	Beside  []Link      // jars to run beside this one
+	FillIn  string      // way to the observation form with this mix in it
 }
 
 // recipePage prints a recipe, or one of its variants.
@@ -65,7 +66,8 @@ func (e *edition) recipePage(r *mix.Recipe, v variant) ([]byte, error) {
 	ids := portionIDs(jarOf.Products)
 	a := l.Judge.Mix(ids, mix.Situation{})
 	p := &RecipePage{Heading: l.phrase(r.Title), Variant: l.variantWords(v), Why: l.phrase(r.Why), Answer: l.answer(&a),
-		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows()}
+		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows(),
+		FillIn: l.link("record.html") + formAddress(jarOf)}
 	l.handling(ids)
 	title := p.Heading.Text
 	if v != (variant{}) {
