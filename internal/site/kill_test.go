@@ -29,6 +29,13 @@ func TestMain(m *testing.M) {
 	if name := os.Getenv(sceneName); name != "" {
 		play(name)
 	}
+	if from := os.Getenv(buildFrom); from != "" {
+		if err := buildOffice(os.DirFS(from), os.Getenv(buildInto)); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
 	os.Exit(m.Run())
 }
 
