@@ -126,7 +126,7 @@ func runBuild(c *call) error {
 // read reads the office folder. A folder without data/ is no office.
 func (c *call) read() (*site.Office, diag.List, error) {
 	if info, err := os.Stat(filepath.Join(c.dir, "data")); err != nil || !info.IsDir() {
-		return nil, nil, usagef("name one with -C DIR, or make one: tankleaf new DIR", "%s is not an office folder: it has no data/", c.dir)
+		return nil, nil, c.noOffice()
 	}
 	root, err := os.OpenRoot(c.dir) // links that lead outside are not followed
 	if err != nil {
@@ -134,6 +134,10 @@ func (c *call) read() (*site.Office, diag.List, error) {
 	}
 	office, problems := site.Read(root.FS())
 	return office, problems, nil
+}
+
+func (c *call) noOffice() error {
+	return usagef("name one with -C DIR, or make one: tankleaf new DIR", "%s is not an office folder: it has no data/", c.dir)
 }
 
 // reportJSON prints the problems, and the summary when something was built, as

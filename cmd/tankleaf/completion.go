@@ -88,6 +88,7 @@ var flagsOf = map[string][]string{
 	"check":   {"-C", "--json"},
 	"build":   {"-C", "--json", "--out", "--base-url", "--last", "--review"},
 	"verify":  {"--json", "--sums"},
+	"preview": {"-C", "--addr"},
 	"explain": {"-C", "--json", "--place", "--water", "--crop", "--lang"},
 	"isolate": {"-C", "--json", "--plan", "--lang"},
 	"gaps":    {"-C", "--json", "--top", "--lang"},

@@ -29,7 +29,7 @@ tankleaf help COMMAND tells more, with examples.
 var commands []*command
 
 func init() {
-	commands = []*command{checkCommand, buildCommand, explainCommand, isolateCommand, gapsCommand, recipeCommand, loadCommand, trialCommand, importCommand, searchCommand,
+	commands = []*command{checkCommand, buildCommand, previewCommand, explainCommand, isolateCommand, gapsCommand, recipeCommand, loadCommand, trialCommand, importCommand, searchCommand,
 		verifyCommand, newCommand, completionCommand}
 }
 

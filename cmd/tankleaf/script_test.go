@@ -3,7 +3,9 @@ package main
 import (
 	"flag"
 	"os"
+	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -24,7 +26,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "appears": appears},
 	})
 }
 
@@ -48,4 +50,24 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// appears waits until a file of some pattern is there: appears PATTERN. Negated,
+// it looks once that there is none.
+func appears(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 1 {
+		ts.Fatalf("usage: appears PATTERN")
+	}
+	for range 1200 {
+		found, err := filepath.Glob(ts.MkAbs(args[0]))
+		ts.Check(err)
+		switch {
+		case neg && len(found) > 0:
+			ts.Fatalf("%v are there", found)
+		case neg || len(found) > 0:
+			return
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	ts.Fatalf("nothing like %s appears", args[0])
 }

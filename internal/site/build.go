@@ -67,6 +67,7 @@ type Options struct {
 	Out      string                      // the folder to publish into
 	BaseURL  string                      // where the site will be served; "" when not known
 	Last     string                      // folder or address of the last publication; "": the folder to publish into
+	First    bool                        // there is no last publication, whatever lies in the folder
 	Review   bool                        // what softens must have a review that answers for it
 	Progress func(done int, path string) // called after each file; may be nil
 }
@@ -129,16 +130,9 @@ func Build(o *Office, opt Options) (Summary, diag.List, error) {
 
 // run does everything up to putting the site in place.
 func (b *build) run(opt Options) (diag.List, error) {
-	where := opt.Last
-	if where == "" {
-		where = b.staging.out
-	}
-	l, err := readLast(where)
+	l, err := b.last(opt)
 	if err != nil {
 		return nil, err
-	}
-	if l.advice == nil && (opt.Review || opt.Last != "") {
-		return nil, fmt.Errorf("%s: %w", where, ErrNoLast)
 	}
 	problems := b.compare(l, opt.Review)
 	if problems.Stops() {
@@ -152,6 +146,22 @@ func (b *build) run(opt Options) (diag.List, error) {
 		return problems, err
 	}
 	return append(problems, b.audit.Problems()...).Sorted(), nil
+}
+
+// last reads the publication to compare with.
+func (b *build) last(opt Options) (last, error) {
+	where := opt.Last
+	if where == "" {
+		where = b.staging.out
+	}
+	if opt.First {
+		return last{}, nil
+	}
+	l, err := readLast(where)
+	if err == nil && l.advice == nil && (opt.Review || opt.Last != "") {
+		err = fmt.Errorf("%s: %w", where, ErrNoLast)
+	}
+	return l, err
 }
 
 // Inputs returns what pages and explanations are made of.
