@@ -42,7 +42,9 @@ func (q *inquiry) cleanParts() []itemSet {
 	}
 	for i, id := range q.items {
 		for _, s := range q.j.setsWith[id] {
-			if part := q.positions(s); s.clean() && part&(1<<i-1) == 0 {
+			part := q.positions(s)
+			quiet := s.clean() || s.inOrder(q.s.Order) != nil
+			if quiet && part&(1<<i-1) == 0 {
 				add(part)
 			}
 		}

@@ -229,13 +229,7 @@ func (j *Judge) oppose(r *rule, by reachedBy) Opposed {
 			h.Matches = append(h.Matches, Match{Item: j.liquidFor(m), Member: m})
 		}
 	}
-	var quiet []*jarSet
-	for _, s := range j.quiet(by.part) {
-		if hidden, _ := j.hidden(s, by.part); overlap(h.symptoms, s.clear&^hidden) {
-			quiet = append(quiet, s)
-		}
-	}
-	met, lenient := j.demanding(h, by.part, quiet)
+	met, lenient := j.demanding(h, by.part, j.opposing(h.symptoms, by.part))
 	q := &inquiry{j: j}
 	out.Relaxes, out.Lenient = q.relaxes(h, by.part, met), lenient
 	return out

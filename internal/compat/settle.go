@@ -52,12 +52,7 @@ func (q *inquiry) oppose(h *holding) {
 		return // law is not a matter of jars
 	}
 	part := q.itemsOf(h.items)
-	var quiet []*jarSet
-	for _, s := range q.j.quiet(part) {
-		if hidden, _ := q.j.hidden(s, part); overlap(h.symptoms, s.clear&^hidden) {
-			quiet = append(quiet, s)
-		}
-	}
+	quiet := q.j.opposing(h.symptoms, part)
 	met, lenient := q.j.demanding(h, part, quiet)
 	code := Disagree
 	switch {
@@ -131,6 +126,17 @@ func (s *jarSet) holds(items []mix.ID) bool {
 // was ever seen.
 func (j *Judge) quiet(items []mix.ID) []*jarSet {
 	return slices.DeleteFunc(j.together(items), func(s *jarSet) bool { return !s.clean() })
+}
+
+// opposing returns the quiet sets that held all the items and speak of one of the
+// symptoms. What else was in a jar may hide all that it was looked at for; then it
+// speaks of nothing.
+func (j *Judge) opposing(symptoms symptomSet, items []mix.ID) []*jarSet {
+	return slices.DeleteFunc(j.quiet(items), func(s *jarSet) bool {
+		hidden, _ := j.hidden(s, items)
+		told := s.clear &^ hidden
+		return told == 0 || !overlap(symptoms, told)
+	})
 }
 
 // demanding sorts the jar tests of quiet sets into those that answer the
@@ -217,12 +223,12 @@ func (q *inquiry) relaxes(h *holding, part []mix.ID, met []*mix.Observation) boo
 // counter lets reactions of single products within a class decide against a
 // statement that the class mixes cleanly, in the whole mix or in part of it.
 func (q *inquiry) counter() {
-	for _, c := range q.held {
-		if c.rule == nil || !c.exact || c.said != mix.Clean || len(c.Open) > 0 {
+	for _, h := range q.held {
+		if !h.narrow || h.Part != Informative || h.said < mix.Steps {
 			continue
 		}
-		for _, h := range q.held {
-			if h.narrow && c.items.contains(h.items) && h.Part == Informative && h.said >= mix.Steps {
+		for _, c := range q.held {
+			if c.rule != nil && c.exact && c.said == mix.Clean && len(c.Open) == 0 && c.items.contains(h.items) {
 				h.Part, h.Verdict = NoPart, h.said
 				h.Doubts = addEvidence(h.Doubts, Disagree, c.Evidence)
 				c.Doubts = addEvidence(c.Doubts, Disagree, h.Evidence)

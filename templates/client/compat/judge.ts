@@ -289,7 +289,7 @@ export class Inquiry {
   }
 
   /** Rule 5 for jars: those that went in in the order of this mix, where they stayed clean and others reacted. */
-  private inOrder(s: JarSet): JarSet | undefined {
+  inOrder(s: JarSet): JarSet | undefined {
     const order = this.setting.situation.order ?? [];
     if (s.orders.length === 0) return undefined;
     const own = order.map((id) => this.book.itemOf(id).place).filter((p) => p >= 0 && s.products.includes(p)).join();

@@ -47,7 +47,10 @@ function oppose(q: Inquiry, h: Holding): void {
     h.doubts.push({ code: "from-class", items: part.map((item) => item.id) });
   }
   if (h.verdict < steps || (r?.law && r.hazards === 0)) return;
-  const quiet = sets.filter((s) => s.quiet && overlap(h.symptoms, s.clear & ~q.hidden(s, part).hidden));
+  const quiet = sets.filter((s) => {
+    const told = s.clear & ~q.hidden(s, part).hidden; // what else was in the jar may hide all it was looked at for
+    return s.quiet && told !== 0 && overlap(h.symptoms, told);
+  });
   const firm = h.verdict === never || (r?.firm ?? false);
   const code = firm ? "hazard-stands" : "disagree";
   const known = r && opposition(h, part);
@@ -124,7 +127,7 @@ function cleanParts(q: Inquiry): number[] {
     if (n > 1 && n < q.items.length && !list.includes(part) && list.length < mostParts) list.push(part);
   };
   q.items.forEach((_, i) => {
-    for (const [s, part] of q.bearing()) if (s.quiet && has(part, i) && (part & ((1 << i) - 1)) === 0) add(part);
+    for (const [s, part] of q.bearing()) if ((s.quiet || q.inOrder(s)) && has(part, i) && (part & ((1 << i) - 1)) === 0) add(part);
   });
   for (const h of q.held) {
     if (!h.exact || !h.rule || demands(h)) continue;
