@@ -71,12 +71,12 @@ type head struct{ title, summary string }
 
 // The navigation: message keys under nav., with the pages they lead to.
 var (
-	mainNav = []string{"matrix", "products", "classes", "sheets", "recipes", "observations", "unknown"}
+	mainNav = []string{"planner", "matrix", "products", "classes", "sheets", "recipes", "observations", "unknown"}
 	indexes = []struct {
 		name  string
 		pages []string
 	}{
-		{"look-up", []string{"index", "find", "matrix", "products", "classes", "interactions", "notices"}},
+		{"look-up", []string{"index", "find", "planner", "calculators", "matrix", "products", "classes", "interactions", "notices"}},
 		{"learn", []string{"sheets", "recipes", "standing", "observations", "record", "unknown"}},
 		{"trust", []string{"verdicts", "changes", "safety", "sources", "data"}},
 	}

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/planner"
 	"tankleaf.example/templates"
 )
@@ -45,7 +46,7 @@ func (p *press) makeTools() (*tools, error) {
 
 // toolScripts are the scripts of the tools, by name, with the module each is bundled
 // from.
-var toolScripts = map[string]string{"planner": "planner/main.ts"}
+var toolScripts = map[string]string{"planner": "planner/main.ts", "calculators": "calculators/main.ts"}
 
 // bundled returns a script of the client, bundled once for all publications.
 var bundled = func() func(name string) ([]byte, error) {
@@ -91,6 +92,8 @@ func (p *press) packFile(name string) ([]byte, error) {
 // toolJobs lists the tools of an edition: pages and words.
 func (e *edition) toolJobs(add func(string, func() ([]byte, error))) {
 	add("planner.html", e.plannerPage)
+	add("calculators.html", e.calculatorsPage)
+	add(toolFolder+"bench.js", func() ([]byte, error) { return planner.Script("bench", "", e.bench()) })
 	add(toolFolder+"messages.js", func() ([]byte, error) { return planner.Script("messages", "", e.clientMessages()) })
 	add(toolFolder+"words.js", func() ([]byte, error) {
 		t, err := e.tools()
@@ -126,6 +129,13 @@ func (e *edition) plannerPage() ([]byte, error) {
 	l := e.newLeaf("planner.html")
 	p := l.toolPage(l.asset(toolFolder+"planner"), l.link(toolFolder+"messages"), l.asset(toolFolder+"core"), l.link(toolFolder+"words"))
 	return l.finish("planner", p, head{l.t("planner.title"), l.t("planner.summary")})
+}
+
+func (e *edition) calculatorsPage() ([]byte, error) {
+	l := e.newLeaf("calculators.html")
+	p := l.toolPage(l.asset(toolFolder+"calculators"), l.link(toolFolder+"messages"), l.link(toolFolder+"bench"))
+	l.danger(mix.Pressure)
+	return l.finish("calculators", p, head{l.t("calculators.title"), l.t("calculators.summary")})
 }
 
 // asked matches the keys of messages in the client's sources: t("verdict.never"),

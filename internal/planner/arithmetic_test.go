@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -14,8 +16,10 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/planner"
 	"tankleaf.example/internal/unit"
 )
 
@@ -68,7 +72,7 @@ func TestArithmeticInBrowser(t *testing.T) {
 		}
 	}
 	t.Logf("%d cases, %d differences, by kind %v", differentialCases, differ, tally)
-	for _, kind := range []string{"parse", "recipe", "load", "convert", "fit", "active", "nozzle", "pace", "water"} {
+	for _, kind := range []string{"parse", "recipe", "load", "convert", "fit", "active", "nozzle", "pace", "water", "standing", "gas"} {
 		if tally[kind+" answered"] < 500 {
 			t.Errorf("only %d cases of %s had an answer: the questions are too hard", tally[kind+" answered"], kind)
 		}
@@ -113,7 +117,7 @@ func init() {
 		"active":  goActive,
 		"nozzle":  goNozzle,
 		"pace":    goPace,
-		"water":   goWater,
+		"water":   goWater, "standing": goStanding, "gas": goGas,
 	}
 }
 
@@ -293,4 +297,66 @@ func goWater(a []string) (string, error) {
 		return "none|" + hardness, nil
 	}
 	return c.Rate.String() + " without " + strings.Join(c.Missing, ",") + "|" + hardness, nil
+}
+
+// nine writes nine figures of a float as the browser does.
+func nine(n float64) string {
+	if math.IsInf(n, 1) {
+		return "endless"
+	}
+	s := strconv.FormatFloat(n, 'e', 8, 64)
+	return strings.Replace(strings.Replace(s, "e+0", "e+", 1), "e-0", "e-", 1)
+}
+
+var reaches = map[jar.Reach]string{jar.Published: "published", jar.Interpolated: "interpolated", jar.CalledStable: "stable"}
+
+func goStanding(a []string) (string, error) {
+	var points [][]planner.HalfPoint
+	if err := json.Unmarshal([]byte(a[2]), &points); err != nil {
+		return "", err
+	}
+	var records []*mix.HalfLife
+	for _, list := range points {
+		h := &mix.HalfLife{}
+		for _, p := range list {
+			point := mix.HalfPoint{PH: [2]unit.Number{decimalOf(p.PH[0]), decimalOf(p.PH[1])}, Stable: p.Stable}
+			if p.Low != 0 {
+				point.Low = mix.Bound{Set: true, Value: decimalOf(p.Low)}
+			}
+			if p.High != 0 {
+				point.High = mix.Bound{Set: true, Value: decimalOf(p.High)}
+			}
+			h.Points = append(h.Points, point)
+		}
+		records = append(records, h)
+	}
+	ph, minutes := must(unit.ParseNumber(a[0])), must(unit.ParseNumber(a[1]))
+	s := jar.StandingAt(records, ph)
+	var said []string
+	for _, l := range s.Lives {
+		said = append(said, reaches[l.Reach])
+	}
+	out := []string{fmt.Sprint(s.Known), fmt.Sprint(s.Silent), strings.Join(said, ","), nine(s.Low), nine(s.High)}
+	if least, most, ok := s.Left(unit.Minute.Of(minutes)); ok {
+		out = append(out, nine(least), nine(most))
+	}
+	return strings.Join(out, " "), nil
+}
+
+// decimalOf returns a number of few decimals exactly as it is written.
+func decimalOf(n float64) unit.Number {
+	return must(unit.ParseNumber(strconv.FormatFloat(n, 'f', -1, 64)))
+}
+
+func goGas(a []string) (string, error) {
+	n := make([]float64, len(a))
+	for i := range a {
+		n[i] = must(strconv.ParseFloat(a[i], 64))
+	}
+	moles := n[0] / 84.007
+	rise, ok := compat.Enclosed{Liquid: n[1], Headspace: n[2], Celsius: n[3]}.Pressure(moles)
+	if !ok {
+		return nine(compat.GasVolume(moles, n[3])) + " none", nil
+	}
+	return nine(compat.GasVolume(moles, n[3])) + " " + nine(rise), nil
 }

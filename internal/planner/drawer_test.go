@@ -9,6 +9,7 @@ import (
 
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/planner"
 )
 
 // drawer draws questions: most of them right, some wrong in the ways people are.
@@ -28,7 +29,11 @@ func (d *drawer) maybe(s string) string {
 }
 
 func (d *drawer) question() []string {
-	switch d.IntN(20) {
+	switch d.IntN(22) {
+	case 20:
+		return []string{"standing", pick(d, []string{"4", "5", "6.2", "7", "7.5", "8.9", "9", "11"}), strconv.Itoa(d.IntN(5000)), asJSON(d.halfLives())}
+	case 21:
+		return []string{"gas", d.positive(), d.decimal(), d.decimal(), strconv.Itoa(d.IntN(80) - 10)}
 	case 0, 1, 2:
 		return []string{"recipe", asJSON(d.recipe())}
 	case 3, 4, 5:
@@ -161,6 +166,32 @@ func (d *drawer) positive() string {
 func (d *drawer) rate() string    { return d.positive() + " " + pick(d, rateUnits[:12]) }
 func (d *drawer) spray() string   { return d.positive() + " " + pick(d, unitsOf["spray volume"][:4]) }
 func (d *drawer) density() string { return d.positive() + " " + pick(d, unitsOf["density"][:4]) }
+
+// halfLives draws what up to three sources say of an active.
+func (d *drawer) halfLives() [][]planner.HalfPoint {
+	list := [][]planner.HalfPoint{}
+	for range d.IntN(4) {
+		points := []planner.HalfPoint{}
+		for ph := 4.0 + float64(d.IntN(2)); ph < 10; ph += 0.5 + float64(d.IntN(3)) {
+			p := planner.HalfPoint{PH: [2]float64{ph, ph}, Stable: d.rarely(8)}
+			if d.rarely(4) {
+				p.PH[1] = ph + 0.25
+			}
+			if !p.Stable && !d.rarely(6) {
+				p.Low = float64(1 + d.IntN(50_000))
+			}
+			if !p.Stable && !d.rarely(6) {
+				p.High = p.Low + float64(d.IntN(9_000))
+			}
+			if !p.Stable && p.Low == 0 && p.High == 0 {
+				p.Low = 60
+			}
+			points = append(points, p)
+		}
+		list = append(list, points)
+	}
+	return list
+}
 
 var classIDs = []mix.ID{"acid", "oil", "water-conditioner", "defoamer"}
 

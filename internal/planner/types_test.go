@@ -22,7 +22,7 @@ var update = flag.Bool("update", false, "rewrite what is generated")
 var typeFiles = map[string][]any{
 	"../../templates/client/jar/json.d.ts":     {jar.RecipeInput{}, jar.LoadInput{}, jar.RecipeJSON{}, jar.PlanJSON{}},
 	"../../templates/client/compat/json.d.ts":  {planner.Core{}, planner.Shard{}, planner.Uses{}},
-	"../../templates/client/planner/json.d.ts": {planner.Words{}, planner.Says{}},
+	"../../templates/client/planner/json.d.ts": {planner.Words{}, planner.Says{}, planner.Bench{}},
 }
 
 const (

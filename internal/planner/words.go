@@ -69,3 +69,39 @@ type Says struct {
 	First int      `json:"first"`
 	Rules []Saying `json:"rules"`
 }
+
+// Bench is what the calculators know beyond arithmetic.
+type Bench struct {
+	Actives    []Lasting   `json:"actives"` // by name
+	Carbonates []Carbonate `json:"carbonates"`
+}
+
+// Lasting is what is published on how long an active lasts in water.
+type Lasting struct {
+	Active  string   `json:"active"`
+	Records []Record `json:"records"`
+}
+
+// Record is what one source gives.
+type Record struct {
+	Points []HalfPoint `json:"points"`
+	Where  string      `json:"where,omitempty"` // temperature of the water, in words
+	Who    []string    `json:"who"`
+}
+
+// HalfPoint is a half-life at a pH or over a range of it, in minutes. They are for
+// curves, never for a dose, so they cross as numbers. Low 0: no lower end; High 0: no
+// upper end.
+type HalfPoint struct {
+	PH     [2]float64 `json:"ph"`
+	Stable bool       `json:"stable,omitempty"`
+	About  bool       `json:"about,omitempty"`
+	Low    float64    `json:"low,omitempty"`
+	High   float64    `json:"high,omitempty"`
+}
+
+// Carbonate is a material that gives off carbon dioxide with acid.
+type Carbonate struct {
+	Name    string  `json:"name"`
+	PerGram float64 `json:"per_gram"` // mol of gas
+}

@@ -6,6 +6,9 @@ import { grades, symptoms, verdicts } from "./compat/enums";
 import type { Core, Shard } from "./compat/json";
 import { type Answer, Judge } from "./compat/judge";
 import type { Situation } from "./compat/situation";
+import { gasVolume, pressureRise } from "./compat/gas";
+import { leftOf, standingAt } from "./jar/standing";
+import type { HalfPoint } from "./planner/json";
 import { text } from "./unit/format";
 import { fromDecimal, type Num } from "./unit/number";
 import * as parse from "./unit/parse";
@@ -24,6 +27,9 @@ import { Problems } from "./jar/problem";
 import { recipe } from "./jar/recipe";
 import * as sprayer from "./jar/sprayer";
 import { ammoniumSulfate, hardnessOf, type Ion, ions } from "./jar/water";
+
+/** Nine figures of a float: what curves and bounds are compared by. */
+const nine = (n: number): string => (n === Infinity ? "endless" : n.toExponential(8));
 
 const based = (q: { base: Num }): string => q.base.fixed(12);
 const plain = (n: Num): string => n.short(9) + "|" + n.fixed(12);
@@ -86,6 +92,17 @@ const kinds: Record<string, (a: string[]) => string> = {
     const speed = sprayer.speedOver(l, parse.parseDuration(time));
     const area = sprayer.swath(l, w);
     return [speed, sprayer.travel(w, speed), area, sprayer.applied(parse.parseVolume(volume), area)].map(based).join(" ");
+  },
+  standing: ([ph = "", minutes = "", records = ""]) => {
+    const list = (JSON.parse(records) as HalfPoint[][]).map((r) => r.map((p) => ({ ph: p.ph, stable: p.stable ?? false, about: false, low: p.low ?? 0, high: p.high ?? Infinity })));
+    const s = standingAt(list, Number(ph));
+    const left = leftOf(s, Number(minutes));
+    return [s.known, s.silent, s.lives.map((l) => l.reach).join(","), ...[s.low, s.high, ...(left ?? [])].map(nine)].join(" ");
+  },
+  gas: ([grams = "", liquid = "", headspace = "", celsius = ""]) => {
+    const moles = Number(grams) / 84.007;
+    const rise = pressureRise(moles, Number(liquid), Number(headspace), Number(celsius));
+    return nine(gasVolume(moles, Number(celsius))) + " " + (rise === undefined ? "none" : nine(rise));
   },
   water: (measured) => {
     const water: Partial<Record<Ion, Num>> = {};

@@ -125,7 +125,7 @@ function swapButton(tell: Telling, s: Swap, swap: (s: Swap) => void): HTMLElemen
   const v = verdicts[s.verdict]!;
   return h(
     "button",
-    { type: "button", class: "swap", click: () => swap(s) },
+    { type: "button", class: "swap", "data-out": s.out, "data-in": s.in, "data-left": s.left, click: () => swap(s) },
     h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
     h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, s.left > 0 ? t("planner.conflicts-left", { n: s.left }) : t(`verdict.${v}`), s.untested > 0 && [", ", t("planner.untested-short", { n: s.untested })])),
   );

@@ -102,10 +102,8 @@ export function candidates(book: Book, purposes: Purposes, a: Answer, c: Conflic
 /** How many replacements are shown for a product. */
 const mostSwaps = 6;
 
-/** The replacements that remove a conflict without bringing another. */
-export function swapsFor(judge: Judge, a: Answer, c: Conflict, tried: Candidates): Swap[] {
-  const before = new Set(conflictFindings(a).map((f) => f.evidence));
-  const own = new Set(c.findings.map((f) => f.evidence));
+/** The replacements that remove a conflict without bringing another: none that the new product takes part in. */
+export function swapsFor(judge: Judge, a: Answer, tried: Candidates): Swap[] {
   const swaps: Swap[] = [];
   for (const [out, places] of tried) {
     const rest = a.items.filter((item) => item.id !== out).map((item) => item.id);
@@ -113,9 +111,9 @@ export function swapsFor(judge: Judge, a: Answer, c: Conflict, tried: Candidates
     for (const place of places) {
       const id = judge.book.ids[place]!;
       const now = judge.mix([...rest, id]);
-      const left = conflictFindings(now);
-      if (left.some((f) => !before.has(f.evidence) || own.has(f.evidence))) continue;
-      found.push({ out, in: id, verdict: now.verdict, untested: now.untested.length, left: left.length });
+      const left = conflictsOf(now);
+      const brings = conflictFindings(now).some((f) => itemsOf(now, f).some((item) => item.id === id));
+      if (!brings) found.push({ out, in: id, verdict: now.verdict, untested: now.untested.length, left: left.length });
     }
     swaps.push(...found.sort(compareSwaps).slice(0, mostSwaps));
   }

@@ -59,3 +59,32 @@ export interface Says {
   first: number;
   rules: Saying[];
 }
+
+export interface HalfPoint {
+  ph: [number, number];
+  stable?: boolean;
+  about?: boolean;
+  low?: number;
+  high?: number;
+}
+
+export interface Record {
+  points: HalfPoint[];
+  where?: string;
+  who: string[];
+}
+
+export interface Lasting {
+  active: string;
+  records: Record[];
+}
+
+export interface Carbonate {
+  name: string;
+  per_gram: number;
+}
+
+export interface Bench {
+  actives: Lasting[];
+  carbonates: Carbonate[];
+}

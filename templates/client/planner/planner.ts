@@ -10,7 +10,7 @@ import { byId, fill, h, mark } from "../page/dom";
 import { list, t } from "../page/words";
 import { stepsOf } from "./amounts";
 import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
-import { candidates, type Conflict, conflicting, conflictsOf, type Swap, swapsFor } from "./conflict";
+import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, type Swap, swapsFor } from "./conflict";
 import { Finder, type Found } from "./find";
 import { Form, valueOf } from "./form";
 import type { Words } from "./json";
@@ -234,7 +234,7 @@ export class Planner {
     );
     this.showReasons(a);
     this.showBar(a, alone || waiting);
-    if (a.verdict >= conflicting && this.sought !== this.answerKey(a)) window.setTimeout(() => void this.seek(a), 0);
+    if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) window.setTimeout(() => void this.seek(a), 0);
     return a.verdict;
   }
 
@@ -277,16 +277,17 @@ export class Planner {
   }
 
   /** Seeks replacements for conflicts, behind the answer. */
-  private async seek(a: Answer): Promise<void> {
+  private async seek(asked: Answer): Promise<void> {
     const purposes = await this.store.purposes();
+    const ids = asked.items.map((item) => item.id);
     const crop = this.form.choices.crop.value;
-    const conflicts = conflictsOf(a);
-    const tried = conflicts.map((c) => candidates(this.book, purposes, a, c, crop));
-    await this.store.products(tried.flatMap((m) => [...m.values()].flat()));
-    const now = [...this.state.lines.map((l) => l.id)].sort().join();
-    if (now !== a.items.map((item) => item.id).join() || this.sought === this.answerKey(a)) return;
-    conflicts.forEach((c, i) => (c.swaps = swapsFor(this.judge, a, c, tried[i]!)));
-    this.conflicts = conflicts;
+    const wanted = (a: Answer): Candidates[] => conflictsOf(a).map((c) => candidates(this.book, purposes, a, c, crop));
+    await this.store.products(wanted(asked).flatMap((m) => [...m.values()].flat()));
+    if ([...this.state.lines.map((l) => l.id)].sort().join() !== ids.join()) return;
+    const a = this.judge.mix(ids); // more may be known by now
+    if (this.sought === this.answerKey(a)) return;
+    const tried = wanted(a);
+    this.conflicts = conflictsOf(a).map((c, i) => ({ ...c, swaps: swapsFor(this.judge, a, tried[i]!) }));
     this.sought = this.answerKey(a);
     this.showReasons(a);
   }

@@ -1,0 +1,113 @@
+// Calculators that rest on published figures beside arithmetic: standing time and
+// gas potential.
+
+import { coldest, gasVolume, hottest, pressureRise } from "../compat/gas";
+import { leftOf, type Point, standingAt } from "../jar/standing";
+import { Choice } from "../page/choice";
+import { list, t } from "../page/words";
+import { int, type Num } from "../unit/number";
+import * as parse from "../unit/parse";
+import type { Duration, Mass, Temperature, Volume } from "../unit/quantity";
+import { Refusal } from "../unit/text";
+import * as u from "../unit/units";
+import type { Bench, HalfPoint, Lasting } from "../planner/json";
+import type { Calculator } from "./calc";
+
+function readPH(s: string): Num {
+  const n = parse.parseNumber(s);
+  if (n.cmp(int(14)) > 0) throw new Refusal("out-of-range", 0, ["7"]);
+  return n;
+}
+
+function pointOf(p: HalfPoint): Point {
+  return { ph: p.ph, stable: p.stable ?? false, about: p.about ?? false, low: p.low ?? 0, high: p.high ?? Infinity };
+}
+
+/** Minutes in words a person would use. */
+function lasting(minutes: number): string {
+  if (minutes < 90) return figures(minutes) + " min";
+  return minutes < 2880 ? figures(minutes / 60) + " h" : figures(minutes / 1440) + " d";
+}
+
+const share = (n: number): string => (n < 0.001 ? "< 0.1" : String(Math.floor(n * 1000 + 0.5) / 10)) + " %";
+
+/** How much of an active is left after a wait, by published half-lives. */
+export function standing(bench: Bench, changed: () => void): Calculator {
+  const choice = new Choice("standing-active", t("calculators.ask.active"), [{ value: "", label: t("planner.not-said") }, ...bench.actives.map((a) => ({ value: a.active, label: a.active }))], changed);
+  return {
+    id: "standing",
+    extra: choice.element,
+    asks: [
+      { key: "ph", hint: "8.2", read: readPH },
+      { key: "wait", hint: "4 h, 1 d", read: parse.parseDuration },
+    ],
+    work(v) {
+      const active = bench.actives.find((a) => a.active === choice.value);
+      if (!active) return t("calculators.pick-active");
+      return standingResult(active, v["ph"] as Num, v["wait"] as Duration);
+    },
+  };
+}
+
+function standingResult(active: Lasting, ph: Num, wait: Duration): ReturnType<Calculator["work"]> {
+  const s = standingAt(active.records.map((r) => r.points.map(pointOf)), ph.float());
+  const left = leftOf(s, wait.base.float());
+  const who = s.lives.map((l) => list([...active.records[l.record]!.who, active.records[l.record]!.where ?? ""].filter((w) => w !== "")));
+  const said = who.length > 0 ? [t("calculators.lasting-by", { who: [...new Set(who)].join("; ") })] : [];
+  if (!left) return { answers: [{ label: t("calculators.out.left"), first: t("lasting.not-known") }], numbers: "", notes: [t("calculators.lasting-silent"), ...said] };
+  const [least, most] = left;
+  const low = s.low === 0 ? "" : lasting(s.low);
+  const high = s.high === Infinity ? t("lasting.no-end") : lasting(s.high);
+  return {
+    answers: [
+      { label: t("calculators.out.left"), first: share(least) === share(most) ? share(least) : t("rate.range", { low: share(least), high: share(most) }) },
+      { label: t("calculators.out.half-life"), first: low === high || low === "" ? high : t("rate.range", { low, high }) },
+    ],
+    numbers: s.low > 0 ? `½ ^ (${lasting(wait.base.float())} ÷ ${lasting(s.low)}) = ${share(least)}` : "",
+    notes: [t("lasting.no-leave"), ...said],
+  };
+}
+
+/** The gas that a carbonate could give off at most. */
+export function gas(bench: Bench, changed: () => void): Calculator {
+  const choice = new Choice("gas-material", t("calculators.ask.material"), [{ value: "", label: t("planner.not-said") }, ...bench.carbonates.map((c, i) => ({ value: String(i), label: c.name }))], changed);
+  return {
+    id: "gas",
+    extra: choice.element,
+    asks: [
+      { key: "weight", hint: "5 lb, 20 g", read: parse.parseMass },
+      { key: "liquid", hint: "700 mL, 500 gal", read: parse.parseVolume },
+      { key: "vessel", hint: "1 qt", read: parse.parseVolume, optional: true },
+      { key: "temperature", hint: "77 °F, 25 °C", read: tankTemperature },
+    ],
+    work(v) {
+      const material = bench.carbonates[Number(choice.value)];
+      if (choice.value === "" || !material) return t("calculators.pick-material");
+      const { weight, liquid, vessel, temperature } = v as { weight: Mass; liquid: Volume; vessel?: Volume; temperature: Temperature };
+      const celsius = temperature.base.float();
+      const moles = weight.base.float() * material.per_gram;
+      const liters = gasVolume(moles, celsius);
+      const answers = [{ label: t("gas-most.gas"), first: figures(liters) + " L", second: figures(liters / 3.785411784) + " gal" }];
+      if (vessel) {
+        const filled = liquid.base.float() / 1000;
+        const rise = pressureRise(moles, filled, vessel.base.float() / 1000 - filled, celsius);
+        if (rise === undefined) return undefined;
+        answers.push({ label: t("calculators.out.pressure"), first: figures(rise) + " kPa", second: figures(rise / 6.894757) + " psi" });
+      }
+      return { answers, numbers: `${u.gram.format(weight, 1)} × ${figures(material.per_gram)} mol/g = ${figures(moles)} mol`, notes: [t("gas-most.never")] };
+    },
+  };
+}
+
+function tankTemperature(s: string): Temperature {
+  const q = parse.parseTemperature(s);
+  if (q.cmp(u.celsius.of(int(coldest))) < 0 || q.cmp(u.celsius.of(int(hottest))) > 0) throw new Refusal("out-of-range", 0, ["77 °F", "25 °C"]);
+  return q;
+}
+
+/** Three figures; these are curves and bounds of gas, never doses. */
+function figures(n: number): string {
+  if (n >= 100) return String(Math.floor(n + 0.5));
+  if (n > 0 && n < 0.001) return "< 0.001";
+  return n === 0 ? "0" : n.toPrecision(3).replace(/\.?0+$/, "");
+}

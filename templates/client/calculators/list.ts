@@ -1,0 +1,281 @@
+// The calculators. Each works in exact numbers; what is shown is rounded once.
+
+import { fromActive } from "../jar/active";
+import { convert } from "../jar/fit";
+import { Problems } from "../jar/problem";
+import * as sprayer from "../jar/sprayer";
+import { ammoniumSulfate, hardnessOf, type Ion, ions, sulfatePerPPM } from "../jar/water";
+import { t } from "../page/words";
+import { Amount } from "../unit/amount";
+import { text } from "../unit/format";
+import { int, type Num, zero } from "../unit/number";
+import * as parse from "../unit/parse";
+import type { Area, Density, Dimension, Duration, Flow, Length, Quantity, Speed, SprayVolume, System, Unit, Volume } from "../unit/quantity";
+import { none } from "../unit/quantity";
+import { isDryBasis, isPerArea, parseRate, type Rate } from "../unit/rate";
+import { partsText } from "../unit/split";
+import { parseStrength, type Strength, strengthText } from "../unit/strength";
+import { Refusal } from "../unit/text";
+import * as u from "../unit/units";
+import * as words from "../unit/words";
+import { amountShown, areaShown, sprayShown, tankShown } from "../planner/show";
+import type { Ask, Calculator, Result } from "./calc";
+
+const ask = <T>(key: string, hint: string, read: (s: string) => T, optional = false): Ask<T> => ({ key, hint, read, optional });
+
+const asks = {
+  rate: ask("rate", "1.5 pt/ac, 2 lb/100 gal, 0.25 % v/v", parseRate),
+  area: ask("area", "80 ac, 32 ha, 5000 sq ft", parse.parseArea),
+  spray: ask("spray", "15 gal/ac, 140 L/ha", parse.parseSprayVolume),
+  tank: ask("tank", "500 gal, 2000 L", parse.parseVolume),
+  flow: ask("flow", "0.4 gal/min, 1.5 L/min", parse.parseFlow),
+  speed: ask("speed", "5 mph, 8 km/h", parse.parseSpeed),
+  spacing: ask("spacing", "20 in, 50 cm", parse.parseLength),
+  density: ask("density", "10.7 lb/gal, 1.28 g/mL", parse.parseDensity),
+};
+const optional = <T>(a: Ask<T>): Ask<T> => ({ ...a, optional: true });
+
+/** What a rate comes to on an area or in a volume of spray; dry by the rate's own kind. */
+function amountOf(r: Rate, base: Num): Amount {
+  const n = r.base.mul(base);
+  return isDryBasis(r.basis) ? Amount.dry(u.gram.of(n)) : Amount.liquid(u.milliliter.of(n));
+}
+
+const answer = (label: string, s: { first: string; second: string }): Result["answers"][number] => ({ label, ...s });
+
+function inBoth<D extends Dimension>(q: Quantity<D>, us: Unit<D>, metric: Unit<D>, s: System, decimals: [number, number]): { first: string; second: string } {
+  const a = us.format(q, decimals[0]);
+  const b = metric.format(q, decimals[1]);
+  return s === "us" ? { first: a, second: b } : { first: b, second: a };
+}
+
+/** Amount for an area, water and loads for it. */
+const load: Calculator = {
+  id: "load",
+  asks: [asks.rate, asks.area, optional(asks.spray), optional(asks.tank)],
+  work(v, s) {
+    const { rate, area, spray, tank } = v as { rate: Rate; area: Area; spray?: SprayVolume; tank?: Volume };
+    if (!isPerArea(rate.basis) && !spray) return t("calculators.needs-spray");
+    const water = spray && u.milliliter.of(spray.base.mul(area.base));
+    const all = isPerArea(rate.basis) ? amountOf(rate, area.base) : amountOf(rate, water!.base);
+    const numbers = isPerArea(rate.basis) ? [rate.text(), text(area)] : [rate.text(), text(spray!), text(area)];
+    const answers = [answer(t("calculators.out.product"), amountShown(all, s))];
+    if (water) answers.push(answer(t("calculators.out.spray"), tankShown(water, s)));
+    if (spray && tank && !tank.isZero()) {
+      const covers = u.squareMeter.of(tank.base.quo(spray.base));
+      const per = isPerArea(rate.basis) ? amountOf(rate, covers.base) : amountOf(rate, tank.base);
+      answers.push(answer(t("calculators.out.covers"), areaShown(covers, s)), answer(t("calculators.out.per-tank"), amountShown(per, s)));
+      answers.push({ label: t("calculators.out.loads"), first: water!.per(tank).short(2) });
+    }
+    return { answers, numbers: `${numbers.join(" × ")} = ${partsText(all.split(s))}` };
+  },
+};
+
+/** Flow, speed, spacing and spray volume: leave one empty. */
+const nozzle: Calculator = {
+  id: "nozzle",
+  asks: [optional(asks.flow), optional(asks.speed), asks.spacing, optional(asks.spray)],
+  work(v, s) {
+    const { flow, speed, spacing, spray } = v as { flow?: Flow; speed?: Speed; spacing: Length; spray?: SprayVolume };
+    if ([flow, speed, spacing].some((q) => q?.isZero())) return undefined;
+    if ([flow, speed, spray].filter((q) => q === undefined).length !== 1) return t("calculators.leave-one");
+    if (flow && speed) {
+      const put = sprayer.sprayVolumeOf(flow, speed, spacing);
+      return { answers: [answer(t("calculators.ask.spray"), sprayShown(put, s))], numbers: nozzleNumbers(flow, speed, spacing, put) };
+    }
+    if (speed && spray) {
+      const needed = sprayer.flowFor(spray, speed, spacing);
+      return { answers: [answer(t("calculators.ask.flow"), inBoth(needed, u.gallonPerMinute, u.literPerMinute, s, [3, 2]))], numbers: nozzleNumbers(needed, speed, spacing, spray) };
+    }
+    const at = sprayer.speedFor(flow!, spray!, spacing);
+    return { answers: [answer(t("calculators.ask.speed"), inBoth(at, u.milePerHour, u.kilometerPerHour, s, [1, 1]))], numbers: nozzleNumbers(flow!, at, spacing, spray!) };
+  },
+};
+
+/** In the units of the usual formula. */
+function nozzleNumbers(flow: Flow, speed: Speed, spacing: Length, put: SprayVolume): string {
+  return `5940 × ${u.gallonPerMinute.format(flow, 3)} ÷ (${u.milePerHour.format(speed, 1)} × ${u.inch.format(spacing, 1)}) = ${u.gallonPerAcre.format(put, 1)}`;
+}
+
+/** Speed from a measured distance, flow from a caught volume. */
+const pace: Calculator = {
+  id: "pace",
+  asks: [ask("distance", "200 ft, 100 m", parse.parseLength), ask("time", "27 s", parse.parseDuration), ask("caught", "32 fl oz, 950 mL", parse.parseVolume, true)],
+  work(v, s) {
+    const { distance, time, caught } = v as { distance: Length; time: Duration; caught?: Volume };
+    if (distance.isZero() || time.isZero()) return undefined;
+    const speed = sprayer.speedOver(distance, time);
+    const answers = [answer(t("calculators.ask.speed"), inBoth(speed, u.milePerHour, u.kilometerPerHour, s, [1, 1]))];
+    if (caught) answers.push(answer(t("calculators.ask.flow"), inBoth(u.milliliterPerMinute.of(caught.base.quo(time.base)), u.gallonPerMinute, u.literPerMinute, s, [3, 2])));
+    return { answers, numbers: `${text(distance)} ÷ ${text(time)} = ${u.milePerHour.format(speed, 1)}` };
+  },
+};
+
+/** The nozzle for a carrier that is heavier than water. */
+const carrier: Calculator = {
+  id: "carrier",
+  asks: [asks.density, asks.flow],
+  work(v, s) {
+    const { density, flow } = v as { density: Density; flow: Flow };
+    const factor = sprayer.carrierFactor(density);
+    const inChart = sprayer.flowOfWater(flow, density);
+    return {
+      answers: [
+        answer(t("calculators.out.in-chart"), inBoth(inChart, u.gallonPerMinute, u.literPerMinute, s, [3, 2])),
+        { label: t("calculators.out.factor"), first: factor.short(3) },
+      ],
+      numbers: `${u.gallonPerMinute.format(flow, 3)} × √${u.gramPerMilliliter.format(density, 3)} = ${u.gallonPerMinute.format(flow, 3)} × ${factor.short(3)} = ${u.gallonPerMinute.format(inChart, 3)}`,
+    };
+  },
+};
+
+const rateUnits = ["fl oz/ac", "pt/ac", "qt/ac", "oz/ac", "lb/ac", "L/ha", "mL/ha", "kg/ha", "g/ha", "% v/v", "fl oz/100 gal", "qt/100 gal", "oz/100 gal", "lb/100 gal", "mL/100 L", "g/100 L", "fl oz/1000 sq ft", "oz/1000 sq ft"];
+
+/** One rate in every unit that it can be written in. */
+const rates: Calculator = {
+  id: "rates",
+  asks: [asks.rate, optional(asks.spray), optional(asks.density)],
+  work(v) {
+    const { rate, spray, density } = v as { rate: Rate; spray?: SprayVolume; density?: Density };
+    const answers: Result["answers"] = [];
+    for (const written of rateUnits) {
+      const r = convert(rate, written, spray ?? none("depth"), density ?? none("density"));
+      if (r && written !== rate.unit) answers.push({ label: "", first: figures(r.number()) + " " + written });
+    }
+    const notes = [!spray && t("calculators.with-spray"), !density && t("calculators.with-density")].filter((n): n is string => n !== false);
+    return { answers, numbers: "", notes };
+  },
+};
+
+/** About four figures. */
+function figures(n: Num): string {
+  let decimals = 0;
+  while (decimals < 8 && n.mul(int(10n ** BigInt(decimals))).cmp(int(1000)) < 0) decimals++;
+  return n.short(decimals);
+}
+
+/** One quantity in every unit of its dimension. */
+const units: Calculator = {
+  id: "units",
+  asks: [ask("quantity", "1.5 pt, 2 lb, 80 ac, 50 °F, 342 ppm", readAny)],
+  work(v) {
+    const q = v["quantity"] as AnyQuantity;
+    return { answers: q.list.map((first) => ({ label: "", first })), numbers: "" };
+  },
+};
+
+interface AnyQuantity {
+  list: string[];
+}
+
+const vocabularies = [
+  [words.volumes, parse.parseVolume],
+  [words.masses, parse.parseMass],
+  [words.areas, parse.parseArea],
+  [words.lengths, parse.parseLength],
+  [words.sprayVolumes, parse.parseSprayVolume],
+  [words.flows, parse.parseFlow],
+  [words.speeds, parse.parseSpeed],
+  [words.temperatures, parse.parseTemperature],
+  [words.durations, parse.parseDuration],
+  [words.densities, parse.parseDensity],
+  [words.contents, parse.parseContent],
+] as const;
+
+/** Reads a quantity of whichever dimension its unit is of. */
+function readAny(s: string): AnyQuantity {
+  let first: unknown;
+  for (const [v, read] of vocabularies) {
+    try {
+      const q = read(s) as Quantity<Dimension>;
+      return { list: (v.units as readonly Unit<Dimension>[]).map((unit) => figures4(q.in(unit)) + " " + unit.name) };
+    } catch (e) {
+      if (!(e instanceof Refusal)) throw e;
+      if (first === undefined || !["wrong-unit", "unknown-unit"].includes(e.code)) first ??= e;
+    }
+  }
+  throw first;
+}
+
+const figures4 = (n: Num): string => (n.sign() < 0 ? "-" + figures(n.neg()) : n.sign() === 0 ? "0" : figures(n));
+
+const ppm = (s: string): Num => (/^[0-9.,/ ]*$/.test(s.trim()) ? parse.parseNumber(s) : parse.parseContent(s).base);
+
+/** Hardness, and ammonium sulfate from the ions. */
+const water: Calculator = {
+  id: "water",
+  asks: ions.map((ion) => ask(ion, "ppm", ppm, true)),
+  work(v) {
+    const measured = v as Partial<Record<Ion, Num>>;
+    const c = ammoniumSulfate(measured);
+    if (!c) return t("calculators.needs-ion");
+    const answers: Result["answers"] = [];
+    const { calcium, magnesium } = measured;
+    if (calcium && magnesium) {
+      const hard = hardnessOf(u.partPerMillion.of(calcium), u.partPerMillion.of(magnesium));
+      answers.push({ label: t("calculators.out.hardness"), first: u.partPerMillion.format(hard, 0), second: u.grainPerGallon.format(hard, 1) });
+    }
+    answers.push({ label: t("calculators.out.sulfate"), first: c.rate.number().short(1) + " lb/100 gal", second: convert(c.rate, "kg/100 L", none("depth"), none("density"))!.number().short(2) + " kg/100 L" });
+    const terms = ions.filter((ion) => measured[ion]).map((ion) => `${sulfatePerPPM[ion].short(3)} × ${measured[ion]!.short(3)}`);
+    const missing = c.missing.map((ion) => t(`calculators.ask.${ion}`)).join(", ");
+    return {
+      answers,
+      numbers: `${terms.join(" + ")} = ${c.rate.number().short(2)} lb/100 gal`,
+      notes: [...(c.missing.length > 0 ? [t("calculators.missing-ions", { ions: missing })] : []), t("calculators.sulfate-caveat")],
+    };
+  },
+};
+
+/** The rate of product that carries a rate of active ingredient. */
+const active: Calculator = {
+  id: "active",
+  asks: [ask("active-rate", "0.75 lb/ac, 840 g/ha", parseRate), ask("strength", "4 lb/gal, 480 g/L, 80 % w/w", parseStrength), optional(asks.density)],
+  work(v) {
+    const { strength, density } = v as { strength: Strength; density?: Density };
+    const rate = v["active-rate"] as Rate;
+    const liquid = strength.share.sign() === 0;
+    const written = liquid ? ["pt/ac", "fl oz/ac", "L/ha"] : ["lb/ac", "oz/ac", "kg/ha"];
+    try {
+      const all = written.map((w) => fromActive(rate, strength, w, density ?? none("density")));
+      return { answers: all.map((r) => ({ label: "", first: figures(r.number()) + " " + r.unit })), numbers: `${rate.text()} ÷ ${strengthText(strength)} = ${figures(all[0]!.number())} ${all[0]!.unit}` };
+    } catch (e) {
+      if (e instanceof Problems) return undefined;
+      throw e;
+    }
+  },
+};
+
+/** Small areas: a rate per acre on a bed, in a backpack. */
+const small: Calculator = {
+  id: "small",
+  asks: [asks.rate, ask("spray-small", "1 gal/1000 sq ft, 40 gal/ac", parse.parseSprayVolume), ask("backpack", "4 gal, 15 L", parse.parseVolume)],
+  work(v, s) {
+    const { rate, backpack } = v as { rate: Rate; backpack: Volume };
+    const spray = v["spray-small"] as SprayVolume;
+    if (backpack.isZero()) return undefined;
+    const covers = u.squareMeter.of(backpack.base.quo(spray.base));
+    const fill = isPerArea(rate.basis) ? amountOf(rate, covers.base) : amountOf(rate, backpack.base);
+    const thousand = u.squareFoot.of(int(1000));
+    const bed = isPerArea(rate.basis) ? amountOf(rate, thousand.base) : amountOf(rate, thousand.base.mul(spray.base));
+    const foot = u.squareFoot.format(covers, 0);
+    const meter = u.squareMeter.format(covers, 0);
+    return {
+      answers: [
+        answer(t("calculators.out.per-fill"), fine(fill, s)),
+        { label: t("calculators.out.fill-covers"), first: s === "us" ? foot : meter, second: s === "us" ? meter : foot },
+        answer(t("calculators.out.per-thousand"), fine(bed, s)),
+      ],
+      numbers: `${rate.text()} × ${text(backpack)} ÷ ${text(spray)} = ${fine(fill, s).first}`,
+      notes: fill.base().cmp(int(1)) < 0 ? [t("calculators.tiny")] : [],
+    };
+  },
+};
+
+/** Small amounts in mL or g first, since that is how they are measured. */
+function fine(a: Amount, s: System): { first: string; second: string } {
+  const metric = figures(a.base().sign() === 0 ? zero : a.base()) + " " + a.baseUnit();
+  const us = partsText(a.split("us"));
+  return s === "us" ? { first: us, second: metric } : { first: metric, second: us };
+}
+
+export const calculators: readonly Calculator[] = [load, small, nozzle, pace, carrier, rates, active, water, units];
