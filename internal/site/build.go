@@ -179,11 +179,12 @@ type build struct {
 	history  ledger.History
 	staging  *Staging // nil: look, do not write
 	audit    *Audit
+	sizes    map[string]int // of the files, by path
 	progress func(int, string)
 }
 
 func newBuild(o *Office, opt Options) *build {
-	b := &build{office: o, judge: compat.New(o.Index), baseURL: opt.BaseURL, progress: opt.Progress}
+	b := &build{office: o, judge: compat.New(o.Index), baseURL: opt.BaseURL, progress: opt.Progress, sizes: map[string]int{}}
 	b.audit = NewAudit(Rules{
 		Demonstration: !o.Book.Site.Demonstration.IsZero(),
 		Address:       opt.BaseURL,
@@ -241,13 +242,28 @@ func (b *build) write(pub *page.Publication) error {
 		if err != nil {
 			return err
 		}
-		if named := b.audit.Add(file.Path, file.Body); named && b.staging != nil {
-			if err := b.staging.Write(file.Path, file.Body); err != nil {
-				return fmt.Errorf("write %s: %w", file.Path, err)
-			}
+		if err := b.add(file); err != nil {
+			return err
 		}
-		b.count(file)
 	}
+	if b.staging == nil {
+		return nil
+	}
+	c := copier{langs: b.office.Book.Site.Languages, sizes: b.sizes, write: func(path string, body []byte) error {
+		return b.add(page.File{Path: path, Body: body})
+	}}
+	return c.publish(b.staging.sums)
+}
+
+// add audits, writes and counts a file.
+func (b *build) add(file page.File) error {
+	if named := b.audit.Add(file.Path, file.Body); named && b.staging != nil {
+		if err := b.staging.Write(file.Path, file.Body); err != nil {
+			return fmt.Errorf("write %s: %w", file.Path, err)
+		}
+	}
+	b.sizes[file.Path] = len(file.Body)
+	b.count(file)
 	return nil
 }
 

@@ -21,6 +21,9 @@
 //   - what a killed build left behind is cleared by the next one;
 //   - two builds into one folder follow one another: the second waits.
 //
+// Beside the pages a build writes what lets a browser keep a copy for when there is
+// no signal; see copies.go.
+//
 // On systems that cannot exchange two folders in one step the old site is moved
 // aside first, and out/ is absent for the moment between two renames.
 package site

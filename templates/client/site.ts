@@ -1,6 +1,7 @@
 // The script of every page. What it adds, a page can do without.
 import { loadScript } from "./page/script";
 import { takeMessages } from "./page/words";
+import { startOffline } from "./page/offline";
 import { startBox } from "./search/box";
 
 declare global {
@@ -23,5 +24,7 @@ function words(): Promise<void> {
 	return coming;
 }
 
-const index = new URL(`find/${document.documentElement.lang}/`, script.src).href;
+const root = new URL(".", script.src).href;
+const index = `${root}find/${document.documentElement.lang}/`;
 for (const place of document.querySelectorAll<HTMLElement>(".seek")) startBox(place, index, words);
+startOffline(root, words);
