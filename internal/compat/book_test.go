@@ -124,6 +124,12 @@ func reading(after, seen string) mix.Reading {
 			r.Flakes, ok = mix.ParseExtent(v)
 		case "gel":
 			r.Gel, ok = mix.ParseExtent(v)
+		case "precipitate":
+			r.Precipitate, ok = mix.ParseExtent(v)
+		case "layers":
+			r.Layers, ok = mix.ParseExtent(v)
+		case "oil-film":
+			r.OilFilm, ok = mix.ParseExtent(v)
 		case "screen":
 			r.Screen, ok = mix.ParseResidueSign(v)
 		case "back":
