@@ -12,7 +12,8 @@ interface Told {
 /** Keeps a copy of the site at root; words brings what there is to say. */
 export function startOffline(root: string, words: () => Promise<void>): void {
   const saving = (navigator as { connection?: { saveData?: boolean } }).connection?.saveData;
-  if (!location.protocol.startsWith("http") || !("serviceWorker" in navigator) || saving) return;
+  const preview = document.querySelector("script[data-generation]"); // whose pages are not what is published
+  if (!location.protocol.startsWith("http") || !("serviceWorker" in navigator) || saving || preview) return;
   const copies = navigator.serviceWorker;
   const line = h("p", { class: "copy-line", role: "status", hidden: true });
   document.querySelector(".colophon")?.prepend(line);
