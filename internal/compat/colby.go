@@ -24,8 +24,8 @@ func Colby(effects ...float64) float64 {
 }
 
 // Abbott returns an effect in percent with that of the untreated check taken out
-// of it (Abbott, J. Econ. Entomol. 18 (1925) 265, from memory). A check of 100
-// leaves nothing to judge by.
+// of it (Abbott, J. Econ. Entomol. 18 (1925) 265; the opening was read, the formula
+// is from memory). A check of 100 leaves nothing to judge by.
 func Abbott(effect, untreated float64) (corrected float64, ok bool) {
 	if untreated >= 100 {
 		return 0, false

@@ -15,8 +15,8 @@ import (
 
 // Constants of gas potential.
 const (
-	// gasConstant in J/(mol K): CODATA 2018, exact since 2019 (value from memory; the
-	// 2014 value 8.3144598(48), arXiv:1507.07956, agrees).
+	// gasConstant in J/(mol K), exact since 2019: Avogadro's constant times Boltzmann's
+	// (SI Brochure, 9th edition), printed to ten digits as in CODATA 2018.
 	gasConstant = 8.314462618
 	// henry25 is the solubility of carbon dioxide in water at 298.15 K in
 	// mol/(m³ Pa), henrySlope d ln H / d(1/T) in K: Sander, Atmos. Chem. Phys. 23
@@ -31,7 +31,8 @@ const (
 	coldest, hottest = 0, 60
 )
 
-// Standard atomic weights, IUPAC abridged (from memory).
+// Standard atomic weights, IUPAC abridged (from memory). The table of 1995 (Pure Appl.
+// Chem. 68 (1996) 2339) rounds to them.
 const (
 	weightH  = 1.008
 	weightC  = 12.011
