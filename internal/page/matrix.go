@@ -12,6 +12,7 @@ type MatrixPage struct {
 	Frame
 	Matrix Matrix
 	Pick   []ClassGroup // the same classes as a list, for narrow screens
+	Tool   *ToolPage    // the script that lights, filters and moves about
 }
 
 // Matrix is a table of verdicts with its footnotes.
@@ -21,6 +22,8 @@ type Matrix struct {
 	Groups  []MatrixGroup
 	Columns int // cells of a row
 	Notes   []Note
+	Shared  string // ways to the folders of the tools' data, for the table with a script
+	Own     string
 }
 
 // Span is the number of cells in a row, its head included.
@@ -205,6 +208,8 @@ var cellDoubts = []compat.DoubtCode{compat.SomeMembers, compat.Disagree, compat.
 func (e *edition) matrixPage() ([]byte, error) {
 	l := e.newLeaf("matrix.html")
 	groups := e.classGroups(func(c *mix.Class) bool { return c.Matrix })
-	p := &MatrixPage{Matrix: l.matrix(groups, groups), Pick: l.classList(groups)}
+	p := &MatrixPage{Matrix: l.matrix(groups, groups), Pick: l.classList(groups),
+		Tool: l.toolPage(l.asset(toolFolder+"matrix"), l.link(toolFolder+"messages"))}
+	p.Matrix.Shared, p.Matrix.Own = p.Tool.Shared, p.Tool.Own
 	return l.finish("matrix", p, head{l.t("matrix.title"), l.t("matrix.summary")})
 }

@@ -46,7 +46,7 @@ func (p *press) makeTools() (*tools, error) {
 
 // toolScripts are the scripts of the tools, by name, with the module each is bundled
 // from.
-var toolScripts = map[string]string{"planner": "planner/main.ts", "calculators": "calculators/main.ts"}
+var toolScripts = map[string]string{"planner": "planner/main.ts", "calculators": "calculators/main.ts", "matrix": "matrix/main.ts"}
 
 // bundled returns a script of the client, bundled once for all publications.
 var bundled = func() func(name string) ([]byte, error) {

@@ -1,0 +1,184 @@
+package planner_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/office"
+)
+
+const litCells = `[...document.querySelectorAll(".matrix td.lit")].length`
+
+// TestMatrixByKeyboard goes through the matrix with arrow keys: one stop of Tab, a lit
+// row and column, and Enter leads to the pair.
+func TestMatrixByKeyboard(t *testing.T) {
+	s := openSite(t, office.Make(office.Small, 3))
+	s.open("matrix.html", 1280)
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	if n := eval[int](s, `document.querySelectorAll('.matrix td [tabindex="0"], .matrix td[tabindex="0"]').length`); n != 1 {
+		t.Errorf("%d cells are stops of Tab", n)
+	}
+	eval[bool](s, `document.querySelector('.matrix td [tabindex="0"], .matrix td[tabindex="0"]').focus(), true`)
+	at := func() [2]int {
+		v := eval[[]int](s, `(() => { const td = document.activeElement.closest("td"); const rows = [...document.querySelectorAll(".matrix tbody tr")].filter(r => r.querySelector("td:not(.opened)")); return [rows.indexOf(td.closest("tr")), [...td.closest("tr").querySelectorAll("td")].indexOf(td)] })()`)
+		return [2]int{v[0], v[1]}
+	}
+	rows := eval[int](s, `document.querySelectorAll(".matrix thead a").length`)
+	for _, c := range []struct {
+		why, keys string
+		want      [2]int
+	}{
+		{"down and right", kb.ArrowDown + kb.ArrowDown + kb.ArrowRight, [2]int{2, 1}},
+		{"not out at the left", strings.Repeat(kb.ArrowLeft, 3), [2]int{2, 0}},
+		{"to the end of the row", kb.End, [2]int{2, rows - 1}},
+		{"not out at the right", kb.ArrowRight, [2]int{2, rows - 1}},
+		{"to the start of the row", kb.Home, [2]int{2, 0}},
+		{"not out at the top", strings.Repeat(kb.ArrowUp, 5), [2]int{0, 0}},
+	} {
+		s.keys(c.keys)
+		if got := at(); got != c.want {
+			t.Errorf("%s: at %v, want %v", c.why, got, c.want)
+		}
+	}
+	if n := eval[int](s, litCells); n != rows {
+		t.Errorf("%d cells of the column are lit, of %d", n, rows)
+	}
+	for range rows * rows {
+		s.keys(kb.ArrowRight)
+		if eval[bool](s, `document.activeElement.tagName === "A"`) {
+			break
+		}
+		if at()[1] == rows-1 {
+			s.keys(kb.Home + kb.ArrowDown)
+		}
+	}
+	href := eval[string](s, `document.activeElement.href`)
+	s.keys(kb.Enter)
+	s.wait(`location.href === ` + asJSON(href))
+}
+
+// TestMatrixFilters narrows the matrix by role, crop and the reader's own products:
+// what is left out is counted, and what forbids a mix is counted by itself.
+func TestMatrixFilters(t *testing.T) {
+	s := openSite(t, office.Make(office.Small, 3))
+	s.open("matrix.html", 1280)
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	all := shownCells(s)
+	roles := eval[[]string](s, `[...document.getElementById("filter-role").options].map(o => o.value)`)
+	s.set("filter-role", roles[1])
+	some := shownCells(s)
+	if some == 0 || some >= all {
+		t.Errorf("%d of %d cells are shown for one role", some, all)
+	}
+	s.countsLeftOut(all - some)
+	eval[bool](s, `document.querySelector(".filter-said button").click(), true`)
+	if n := shownCells(s); n != all {
+		t.Errorf("%d of %d cells after showing everything", n, all)
+	}
+	eval[bool](s, `document.querySelector(".filter summary").click(), true`)
+	s.wait(`document.getElementById("filter-crop") !== null`)
+	p := s.book.Products[0]
+	eval[bool](s, `document.getElementById("picker").focus(), true`)
+	s.keys(p.Name + kb.Enter)
+	s.wait(`document.querySelectorAll(".mine li").length === 1`)
+	if got, want := eval[string](s, `localStorage.getItem("tankleaf.my-products")`), `["`+string(p.ID)+`"]`; got != want {
+		t.Errorf("kept %s, want %s", got, want)
+	}
+	shown := eval[[]string](s, `[...document.querySelectorAll(".matrix tbody tr th[scope=row] a")].filter(a => a.offsetParent).map(a => a.getAttribute("href").slice(6, -5))`)
+	for _, id := range shown {
+		if !s.judge.Index().IsA(p.ID, mix.ID(id)) {
+			t.Errorf("%s is shown for %s, which does not belong to it", id, p.ID)
+		}
+	}
+	if len(shown) == 0 {
+		t.Error("no class of the product is shown")
+	}
+	s.countsLeftOut(all - shownCells(s))
+	s.open("matrix.html", 1280) // the list is still there
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	eval[bool](s, `document.querySelector(".filter summary").click(), true`)
+	s.wait(`document.querySelectorAll(".mine li").length === 1`)
+	eval[bool](s, `document.querySelector(".mine button").click(), true`)
+	if eval[bool](s, `localStorage.getItem("tankleaf.my-products") !== null`) {
+		t.Error("something is kept after the last product was taken out")
+	}
+}
+
+// shownCells counts the cells that can be seen.
+func shownCells(s *site) int {
+	return eval[int](s, `[...document.querySelectorAll(".matrix td:not(.opened)")].filter(c => c.offsetParent !== null).length`)
+}
+
+// countsLeftOut holds the line under the filter to what is hidden.
+func (s *site) countsLeftOut(n int) {
+	s.t.Helper()
+	said := s.texts(".filter-said")[0]
+	if want := s.words.T("matrix.left-out", "n", n); !strings.HasPrefix(said, want) {
+		s.t.Errorf("says %q, want %q", said, want)
+	}
+	never := eval[int](s, `[...document.querySelectorAll(".matrix td[data-verdict=never]")].filter(c => c.offsetParent === null).length`)
+	if want := s.words.T("matrix.left-never", "n", never); never > 0 && !strings.Contains(said, want) {
+		s.t.Errorf("says %q, want %q", said, want)
+	}
+}
+
+// TestMatrixOpensAClass looks at the products of a class and the way into a plan.
+func TestMatrixOpensAClass(t *testing.T) {
+	s := openSite(t, office.Make(office.Small, 3))
+	s.open("matrix.html", 1280)
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	for _, c := range s.book.Classes[:12] {
+		members := s.judge.Index().Members(c.ID)
+		row := `[...document.querySelectorAll(".matrix tbody th a")].find(a => a.getAttribute("href") === "class/` + string(c.ID) + `.html").closest("tr")`
+		eval[bool](s, row+`.querySelector(".opener").click(), true`)
+		s.wait(row + `.nextElementSibling.innerText.trim() !== "" && !` + row + `.nextElementSibling.innerText.includes("` + s.words.T("planner.loading") + `")`)
+		links := eval[[]string](s, `[...`+row+`.nextElementSibling.querySelectorAll("a")].map(a => a.getAttribute("href"))`)
+		if len(links) != 2*len(members) {
+			t.Errorf("%s opens into %d links for %d products", c.ID, len(links), len(members))
+		}
+		for _, id := range members {
+			if !slices.Contains(links, "product/"+string(id)+".html") || !slices.Contains(links, "planner.html#v=1&p="+string(id)) {
+				t.Errorf("%s does not lead to %s", c.ID, id)
+			}
+		}
+	}
+}
+
+// TestMatrixOnAPhone picks one class and holds the list of its partners to Go:
+// verdicts from most caution down, no evidence apart and last.
+func TestMatrixOnAPhone(t *testing.T) {
+	s := openSite(t, office.Make(office.Small, 3))
+	s.open("matrix.html", 360)
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	if eval[bool](s, `document.querySelector(".matrix").offsetParent !== null`) {
+		t.Error("the table is still shown")
+	}
+	for _, c := range s.book.Classes[:8] {
+		s.set("pick-class", string(c.ID))
+		want := map[mix.Verdict]int{}
+		for _, other := range s.book.Classes {
+			if a := s.judge.Pair(c.ID, other.ID); other.Matrix && (other.ID != c.ID || a.Verdict != mix.Unknown) {
+				want[a.Verdict]++
+			}
+		}
+		var heads []string
+		for _, v := range []mix.Verdict{mix.Never, mix.Apart, mix.Steps, mix.Clean, mix.Unknown} {
+			if want[v] > 0 {
+				heads = append(heads, s.words.Verdict(v))
+			}
+		}
+		if got := s.texts(".picked h3"); !slices.Equal(got, heads) {
+			t.Errorf("%s: lists %q, want %q", c.ID, got, heads)
+		}
+		if got, sum := len(s.texts(".picked li")), want[mix.Never]+want[mix.Apart]+want[mix.Steps]+want[mix.Clean]+want[mix.Unknown]; got != sum {
+			t.Errorf("%s: %d partners, want %d", c.ID, got, sum)
+		}
+	}
+	if w := eval[int](s, `document.documentElement.scrollWidth`); w > 360 {
+		t.Errorf("%d wide on a screen of 360", w)
+	}
+}
