@@ -31,6 +31,7 @@ func (l *loader) check() {
 	l.checkProducts(x)
 	l.checkSteps()
 	l.checkCautions()
+	l.checkLookAlikes()
 	l.checkActives()
 }
 

@@ -92,6 +92,7 @@ func add(all, texts map[string]entry, problems *diag.List) {
 
 func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
 	text, err := fs.ReadFile(layer, name)
+	name = "templates/" + name // as authors know it
 	if err != nil {
 		problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
 		return nil
@@ -136,5 +137,6 @@ func compare(lang mix.Lang, texts, want map[string]entry, problems *diag.List) {
 
 // counterpart is the file of a language that goes with one of the reference.
 func counterpart(lang mix.Lang, file string) string {
-	return Folder + "/" + string(lang) + strings.TrimPrefix(file, Folder+"/"+string(Reference))
+	folder := "templates/" + Folder + "/"
+	return folder + string(lang) + strings.TrimPrefix(file, folder+string(Reference))
 }

@@ -126,11 +126,11 @@ func TestLoadReportsWhatDiffers(t *testing.T) {
 		"messages/es.yaml": {Data: []byte("a: Uno\nb: frascos\nd: Cuatro\n")},
 	}
 	set, problems := message.Load(files)
-	want := `messages/es.yaml: message "c" is missing
+	want := `templates/messages/es.yaml: message "c" is missing
 	add it; in "en" it reads "Three"
-messages/es.yaml:2:1: message "b" has the places [], not ["n"]
+templates/messages/es.yaml:2:1: message "b" has the places [], not ["n"]
 	keep the words in braces as they are
-messages/es.yaml:3:1: message "d" is used nowhere
+templates/messages/es.yaml:3:1: message "d" is used nowhere
 	remove it
 `
 	if diff := cmp.Diff(want, problems.String()); diff != "" {
@@ -150,9 +150,9 @@ func TestLoadJoinsFiles(t *testing.T) {
 		"messages/es/jar.yaml": {Data: []byte("a: Uno\nb: Dos\n")},
 	}
 	set, problems := message.Load(files)
-	want := `messages/en/jar.yaml:3:1: message "a" is written twice
-	it stands at messages/en.yaml:1:1; keep one
-messages/es/jar.yaml: message "c" is missing
+	want := `templates/messages/en/jar.yaml:3:1: message "a" is written twice
+	it stands at templates/messages/en.yaml:1:1; keep one
+templates/messages/es/jar.yaml: message "c" is missing
 	add it; in "en" it reads "Three"
 `
 	if diff := cmp.Diff(want, problems.String()); diff != "" {

@@ -51,7 +51,7 @@ func layered(layers []fs.FS, pattern string, problems *diag.List) map[string]str
 		for _, name := range names {
 			text, err := fs.ReadFile(layer, name)
 			if err != nil {
-				problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
+				problems.Add(diag.Pos{File: "templates/" + name}, "cannot be read: "+err.Error(), "")
 				continue
 			}
 			base := path.Base(name)

@@ -65,15 +65,22 @@ func (p *press) emblemFile() ([]byte, error) {
 // picture reads a photograph from the office's folder.
 func (p *press) picture(name string) ([]byte, error) { return fs.ReadFile(p.Files, name) }
 
-// checkPictures reports pictures that are named and not there.
+// maxPicture is the most that a photograph or another file of a sheet may have, in
+// bytes. A phone's camera makes less; on a slow line this takes a minute.
+const maxPicture = 10 << 20
+
+// checkPictures reports pictures that are named and not there, or too large.
 func (p *press) checkPictures(problems *diag.List) {
 	check := func(at diag.Pos, name string) {
 		if p.Files == nil {
 			problems.Add(at, fmt.Sprintf("no folder to read %q from", name), "")
 			return
 		}
-		if info, err := fs.Stat(p.Files, name); err != nil || info.IsDir() {
+		switch info, err := fs.Stat(p.Files, name); {
+		case err != nil || !info.Mode().IsRegular():
 			problems.Add(at, fmt.Sprintf("no file %q", name), "put it there, or take the name out")
+		case info.Size() > maxPicture:
+			problems.Add(at, fmt.Sprintf("file %q has more than %d MiB", name, maxPicture>>20), "make it smaller: readers load it on a phone")
 		}
 	}
 	for i := range p.book().Observations {

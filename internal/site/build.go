@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"text/template"
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
@@ -33,9 +34,12 @@ type Office struct {
 // written. A book with problems that stop publication is returned as far as it
 // could be read and must not be judged.
 func Read(fsys fs.FS) (*Office, diag.List) {
-	o := Office{files: fsys, layers: layers(fsys)}
-	var problems, more diag.List
-	o.Book, problems = dataset.Load(fsys)
+	fsys = guarded{fsys}
+	o := Office{files: fsys}
+	var problems diag.List
+	o.layers = layers(fsys, &problems)
+	book, more := dataset.Load(fsys)
+	o.Book, problems = book, append(problems, more...)
 	o.Sheets, more = sheet.Load(fsys, o.Book)
 	problems = append(problems, more...)
 	o.Messages, more = message.Load(o.layers...)
@@ -52,14 +56,22 @@ func Read(fsys fs.FS) (*Office, diag.List) {
 
 // layers returns our templates and, when the office has a templates folder, its
 // own above them.
-func layers(fsys fs.FS) []fs.FS {
+func layers(fsys fs.FS, problems *diag.List) []fs.FS {
 	all := []fs.FS{templates.FS}
-	if info, err := fs.Stat(fsys, "templates"); err == nil && info.IsDir() {
-		if own, err := fs.Sub(fsys, "templates"); err == nil {
-			all = append(all, own)
-		}
+	info, err := fs.Lstat(fsys, "templates")
+	if errors.Is(err, fs.ErrNotExist) {
+		return all
 	}
-	return all
+	if err != nil || !info.IsDir() {
+		problems.Add(diag.Pos{File: "templates"}, "is no folder; links are not followed", "put the folder itself here")
+		return all
+	}
+	own, err := fs.Sub(fsys, "templates")
+	if err != nil {
+		problems.Add(diag.Pos{File: "templates"}, "cannot be read: "+err.Error(), "")
+		return all
+	}
+	return append(all, own)
 }
 
 // Options are what a build is told beside the office's folder.
@@ -239,6 +251,10 @@ func (b *build) partnerHazards(id mix.ID) []mix.Hazard {
 
 func (b *build) write(pub *page.Publication) error {
 	for file, err := range pub.Files() {
+		if exec, ok := errors.AsType[template.ExecError](err); ok && len(b.office.layers) > 1 {
+			b.audit.add("templates", fmt.Sprintf("%s cannot be made: %v", file.Path, exec.Err), "mend the template")
+			return nil // the office's own templates are content
+		}
 		if err != nil {
 			return err
 		}

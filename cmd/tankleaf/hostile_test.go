@@ -1,0 +1,237 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// edit makes an office hostile.
+type edit func(t *testing.T, dir string)
+
+// put writes one file.
+func put(name, text string) edit {
+	return func(t *testing.T, dir string) {
+		file := filepath.Join(dir, name)
+		must(t, os.MkdirAll(filepath.Dir(file), 0o755))
+		must(t, os.WriteFile(file, []byte(text), 0o644))
+	}
+}
+
+// link makes a symbolic link.
+func link(name, to string) edit {
+	return func(t *testing.T, dir string) {
+		file := filepath.Join(dir, name)
+		must(t, os.MkdirAll(filepath.Dir(file), 0o755))
+		must(t, os.RemoveAll(file))
+		must(t, os.Symlink(to, file))
+	}
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+const (
+	sheetHead = "---\ntitle: T\nsummary: S\ntopic: water\nclasses: [acidifier]\nauthor: county agent\nreviewed: 2026-01-10\nreview_by: 2027-06-01\nlanguage: en\n---\n\n"
+	place     = "places:\n  - {id: p, name: %s}\n"
+)
+
+// named is a file with one name in it.
+func named(name string) edit { return put("data/places/p.yaml", fmt.Sprintf(place, name)) }
+
+// bomb is a list of lists of lists: a few lines that stand for billions.
+func bomb() string {
+	var b strings.Builder
+	b.WriteString("a: &a [x,x,x,x,x,x,x,x,x,x]\n")
+	for c := 'b'; c <= 'k'; c++ {
+		fmt.Fprintf(&b, "%c: &%c [%s]\n", c, c, strings.Repeat(fmt.Sprintf("*%c,", c-1), 10))
+	}
+	return b.String()
+}
+
+func many(n int, line string) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, line+"\n", i)
+	}
+	return b.String()
+}
+
+// hostileOffices are what strangers may send in, with what they are told. Every
+// one is a problem of the content: exit code 1, a place, no failure and no crash.
+var hostileOffices = []struct {
+	why  string
+	edit edit
+	want string
+}{
+	{"a bomb of aliases", put("data/places/bomb.yaml", bomb()), `data/places/bomb.yaml:1:4: anchor "&a": anchors are not read`},
+	{"an alias to itself", put("data/places/bomb.yaml", "a: &a [*a]\n"), "anchors are not read"},
+	{"a merge of mappings", put("data/places/m.yaml", "places:\n  - <<: {id: x}\n    name: N\n"), "data/places/m.yaml:2:5"},
+	{"lists in lists in lists", put("data/places/deep.yaml", strings.Repeat("[", 200_000)), "data/places/deep.yaml:1:"},
+	{"the same, closed", put("data/places/deep.yaml", strings.Repeat("[", 5000)+strings.Repeat("]", 5000)), "data/places/deep.yaml:1:"},
+	{"mappings in mappings", put("data/places/deep.yaml", strings.Repeat("{a: ", 5000)+strings.Repeat("}", 5000)), "data/places/deep.yaml:1:"},
+	{"indentation without end", put("data/places/deep.yaml", func() string {
+		var b strings.Builder
+		for i := range 3000 {
+			b.WriteString(strings.Repeat(" ", i) + "a:\n")
+		}
+		return b.String()
+	}()), "data/places/deep.yaml:"},
+	{"a tag that makes objects elsewhere", put("data/places/tag.yaml", "places: !!python/object/apply:os.system [ls]\n"), "tags are not read"},
+	{"two documents in one file", put("data/places/two.yaml", "places: []\n---\nplaces: []\n"), "a second YAML document starts here"},
+	{"an endless word", named(strings.Repeat("x", 50_000)), "characters: more than"},
+	{"an endless block of text", put("data/places/p.yaml", "places:\n  - id: p\n    name: |\n"+many(30_000, "      line %d")), "characters: more than"},
+	{"an endless file", put("data/places/p.yaml", "# "+strings.Repeat("x", 17<<20)), "larger than 16 MiB"},
+	{"an endless sheet", put("content/long.md", sheetHead+strings.Repeat("word ", 5<<20)), "content/long.md"},
+	{"an endless id", put("data/places/p.yaml", "places:\n  - {id: "+strings.Repeat("a", 65)+", name: N}\n"), "is no id"},
+	{"bytes that are no UTF-8", named("a\xff\xfeb"), "byte 0xff is not UTF-8 text"},
+	{"a sheet that is no UTF-8", put("content/bad.md", sheetHead+"a\xff\xfeb\n"), "content/bad.md:12:2"},
+	{"a NUL", named("a\x00b"), "control character U+0000"},
+	{"a NUL in an escape", named(`"a\0b"`), "control character U+0000"},
+	{"a NUL in a sheet", put("content/bad.md", sheetHead+"a\x00b\n"), "content/bad.md:12:2"},
+	{"an escape of the terminal", named(`"a\e[31mb"`), "control character U+001B"},
+	{"a control that turns text around", named("Oil \u202egnirps"), "U+202E changes the direction of text"},
+	{"the same in an escape", named(`"Oil \u202egnirps"`), "U+202E changes the direction of text"},
+	{"an isolate that turns text around", named("a\u2067b"), "U+2067 changes the direction of text"},
+	{"a blank that nobody sees", named("Sul\u200bfur"), "invisible character U+200B"},
+	{"a line end that is none", named("a\u2028b"), "line separator U+2028"},
+	{"a letter from another script", named("Sulfаte"), "mixes letters of two scripts that look alike"},
+	{"a name that looks like another", put("data/places/p.yaml", "places:\n  - {id: one, name: Cape}\n  - {id: two, name: Саре}\n"), "looks like another"},
+	{"an id that Windows keeps", put("data/places/p.yaml", "places:\n  - {id: nul, name: N}\n"), `id "nul" is a name that Windows keeps`},
+	{"a sheet that Windows keeps", put("content/con.md", sheetHead+"Words.\n"), "content/con.md"},
+	{"a sheet in another language that Windows keeps", put("content/aux.en.md", sheetHead+"Words.\n"), "content/aux.en.md"},
+	{"ids that differ in case alone", put("data/places/p.yaml", "places:\n  - {id: north, name: N}\n  - {id: North, name: M}\n"), `"North" is no id`},
+	{"sheets that differ in case alone", func(t *testing.T, dir string) {
+		put("content/foam.md", sheetHead+"Words.\n")(t, dir)
+		put("content/Foam.md", sheetHead+"Words.\n")(t, dir)
+	}, "content/Foam.md"},
+	{"an id that climbs", put("data/places/p.yaml", "places:\n  - {id: ../../x, name: N}\n"), "is no id"},
+	{"a photo that climbs", put("data/observations/x.yaml", "id: x\nkind: jar\ntitle: T\ndate: 2026-01-02\nby: grower\nplace: home\nphoto: photos/../../../etc/passwd.jpg\nproducts: []\norder: recorded\nreadings: []\n"), "does not lie in data/photos"},
+	{"a picture of a sheet that climbs", put("content/x.md", sheetHead+"![x](../../../../etc/passwd.png)\n"), "leads out of content/"},
+	{"a picture with a name that no server likes", func(t *testing.T, dir string) {
+		put(`content/a"b c.png`, "x")(t, dir)
+		put("content/x.md", sheetHead+"![x](<a\"b c.png>)\n")(t, dir)
+	}, "a file name that some systems or servers cannot hold"},
+	{"two pictures that differ in case alone", func(t *testing.T, dir string) {
+		put("content/jar.png", "x")(t, dir)
+		put("content/JAR.png", "x")(t, dir)
+		put("content/x.md", sheetHead+"![x](jar.png) ![x](JAR.png)\n")(t, dir)
+	}, "the same file as"},
+	{"a link to a file outside", link("data/places/p.yaml", "/etc/hostname"), "data/places/p.yaml: symbolic link"},
+	{"a link to a folder outside", link("data/places", "/etc"), "data/places: symbolic link"},
+	{"a sheet that is a link", link("content/x.md", "/etc/hostname"), "content/x.md"},
+	{"a folder of sheets that is a link", link("content/more", "/etc"), "content/more"},
+	{"templates that are a link", link("templates", "/etc"), "templates"},
+	{"a template that is a link", link("templates/base.html", "/etc/hostname"), "templates/base.html"},
+	{"a picture that is a link", func(t *testing.T, dir string) {
+		link("content/x.png", "/etc/hostname")(t, dir)
+		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
+	}, "x.png"},
+	{"a link that leads back", link("data/places/loop", ".."), "data/places/loop: symbolic link"},
+	{"a pipe, which never ends", pipe("data/places/p.yaml"), "data/places/p.yaml"},
+	{"a pipe for a sheet", pipe("content/p.md"), "content/p.md"},
+	{"a pipe for a template", pipe("templates/base.html"), "templates/base.html"},
+	{"a pipe for a picture", func(t *testing.T, dir string) {
+		pipe("content/x.png")(t, dir)
+		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
+	}, "x.png"},
+	{"a picture without end", func(t *testing.T, dir string) {
+		put("content/x.png", strings.Repeat("x", 11<<20))(t, dir)
+		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
+	}, "has more than 10 MiB"},
+	{"a folder where a file is looked for", put("data/more.yaml/x.yaml", "x"), "data/more.yaml/x.yaml: file of no known kind"},
+	{"a folder named as a sheet", put("content/x.md/y.txt", "x"), ""},
+	{"a thousand wrong products", put("data/products/p.yaml", "products:\n"+many(1000, "  - {id: p%d, name: N, form: SL, classes: [nothing], sources: [nobody]}")), "more problems"},
+	{"ten thousand problems", put("data/products/p.yaml", "products:\n"+many(10_000, "  - {id: p%d, name: N, form: ZZ}")), "more problems"},
+	{"ten thousand problems in sheets", func(t *testing.T, dir string) {
+		for i := range 100 {
+			put(fmt.Sprintf("content/s%d.md", i), sheetHead+many(100, "[x](class:nothing-%d)\n"))(t, dir)
+		}
+	}, "more problems"},
+	{"ten thousand ids twice", put("data/places/p.yaml", "places:\n"+strings.Repeat("  - {id: p, name: N}\n", 10_000)), "more problems"},
+	{"a template that calls itself", put("templates/safety.html", `{{define "main"}}{{template "main" .}}{{end}}`), "safety"},
+	{"a template that is broken", put("templates/safety.html", `{{define "main"}}{{if}}`), "templates/safety.html"},
+	{"a template without cautions", put("templates/base.html", `{{define "page"}}<!doctype html><html lang="en"><title>T</title><h1>T</h1>{{end}}`), "has no general caution block"},
+	{"a template with a script", put("templates/safety.html", `{{define "main"}}<h1>S</h1><script>x()</script>{{end}}`), "has an inline script"},
+}
+
+// pipe makes a named pipe, which a reader waits at for ever.
+func pipe(name string) edit {
+	return func(t *testing.T, dir string) {
+		file := filepath.Join(dir, name)
+		must(t, os.MkdirAll(filepath.Dir(file), 0o755))
+		must(t, syscall.Mkfifo(file, 0o644))
+	}
+}
+
+// The most that a hostile office may cost: time, lines for a person to read, and
+// bytes asked for in all.
+const (
+	mostTime   = 60 * time.Second
+	mostLines  = 2000
+	mostMemory = 2 << 30
+)
+
+func TestHostileOffices(t *testing.T) {
+	starter := filepath.Join(t.TempDir(), "starter")
+	if code := run([]string{"new", starter}, nil, new(bytes.Buffer), new(bytes.Buffer)); code != exitFine {
+		t.Fatal("no starter office")
+	}
+	for _, c := range hostileOffices {
+		t.Run(c.why, func(t *testing.T) {
+			dir := t.TempDir()
+			must(t, os.CopyFS(dir, os.DirFS(starter)))
+			c.edit(t, dir)
+			code, said := checkIn(t, dir)
+			if want := exitProblems; c.want != "" && code != want || code == exitFailure {
+				t.Errorf("exit code %d, want %d:\n%.600s", code, want, said)
+			}
+			if !strings.Contains(said, c.want) {
+				t.Errorf("no %q in\n%.1500s", c.want, said)
+			}
+			if n := strings.Count(said, "\n"); n > mostLines {
+				t.Errorf("%d lines are told", n)
+			}
+			for _, line := range strings.Split(said, "\n") {
+				if len(line) > 1000 {
+					t.Errorf("a line of %d bytes: %.200s", len(line), line)
+				}
+				if strings.ContainsAny(line, "\x00\x1b\u202e\u2067") {
+					t.Errorf("the terminal is told %q", line)
+				}
+			}
+		})
+	}
+}
+
+// checkIn checks an office and returns the exit code and what was told.
+func checkIn(t *testing.T, dir string) (code int, said string) {
+	t.Helper()
+	var out, problems bytes.Buffer
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	done := make(chan int, 1)
+	go func() { done <- run([]string{"check", "-C", dir}, nil, &out, &problems) }()
+	select {
+	case code = <-done:
+	case <-time.After(mostTime):
+		t.Fatalf("not done after %v", mostTime)
+	}
+	runtime.ReadMemStats(&after)
+	if spent := after.TotalAlloc - before.TotalAlloc; spent > mostMemory {
+		t.Errorf("%d MiB were asked for", spent>>20)
+	}
+	return code, problems.String()
+}
