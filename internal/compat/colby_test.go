@@ -54,10 +54,11 @@ func TestAbbott(t *testing.T) {
 	}
 }
 
+func percent(n int64) mix.Value { return mix.Known(unit.Int(n)) }
+
 // rating adds a field record of n1 and n2 with the control of the mix and of each
 // alone, in percent.
 func (b *book) rating(id string, s mix.Symptom, mixed, one, two int64, edit ...func(*mix.Rating)) {
-	percent := func(n int64) mix.Value { return mix.Known(unit.Int(n)) }
 	r := mix.Rating{Symptom: s, Target: "pigweed", Days: 21, Mix: percent(mixed), Untreated: percent(0),
 		Singles: []mix.Single{{Product: mix.Ref{ID: "n1"}, Rating: percent(one)}, {Product: mix.Ref{ID: "n2"}, Rating: percent(two)}}}
 	for _, f := range edit {

@@ -143,7 +143,6 @@ func TestJointsAreToldApart(t *testing.T) {
 
 // TestRatingsOfOneRecord holds what several ratings of one record come to.
 func TestRatingsOfOneRecord(t *testing.T) {
-	percent := func(n int64) mix.Value { return mix.Known(unit.Int(n)) }
 	rating := func(mixed int64, singles ...int64) mix.Rating {
 		r := mix.Rating{Symptom: mix.Control, Mix: percent(mixed)}
 		for i, s := range singles {
