@@ -10,6 +10,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"tankleaf.example/internal/page"
 )
 
 // field is the selector of the search field.
@@ -44,11 +46,16 @@ func (b *browser) quiet(t *testing.T) {
 // leads to the field, typing finds, arrows choose, enter opens.
 func TestSearchByKeyboardAlone(t *testing.T) {
 	b := newBrowser(t)
-	server := httptest.NewServer(http.FileServer(http.Dir(b.root)))
+	files := http.NewServeMux()
+	files.Handle("/", http.FileServer(http.Dir(b.root)))
+	files.HandleFunc("/"+page.OfflinePath, func(w http.ResponseWriter, _ *http.Request) { // which the build writes
+		w.Header().Set("Content-Type", "text/javascript")
+	})
+	server := httptest.NewServer(files)
 	t.Cleanup(server.Close)
 	for _, root := range []string{server.URL + "/", "file://" + b.root + "/"} {
-		for _, page := range []string{"index.html", "product/fizz.html", "es/together/fizz--sour.html"} {
-			do(t, b, chromedp.Navigate(root+page))
+		for _, from := range []string{"index.html", "product/fizz.html", "es/together/fizz--sour.html"} {
+			do(t, b, chromedp.Navigate(root+from))
 			do(t, b, chromedp.KeyEvent("/"))
 			b.wait(t, "a slash leads to the field", `document.activeElement.id`, "seek-words")
 			do(t, b, chromedp.SendKeys(field, "fizz 80 sp"))
@@ -60,7 +67,7 @@ func TestSearchByKeyboardAlone(t *testing.T) {
 			do(t, b, chromedp.KeyEvent(kb.Enter))
 			b.wait(t, "enter opens it", `location.pathname.split("/").slice(-2).join("/")`, "product/fizz.html")
 			lang := "en"
-			if strings.HasPrefix(page, "es/") {
+			if strings.HasPrefix(from, "es/") {
 				lang = "es"
 			}
 			b.wait(t, "in the same language", `document.documentElement.lang`, lang)

@@ -152,6 +152,16 @@ async function languages(old: readonly Cache[]): Promise<string[]> {
  * an interrupted attempt has fetched is not fetched again.
  */
 export async function install(): Promise<void> {
+  try {
+    await fetchAll();
+  } catch (e) {
+    // Where there is no room for all of it, part of it must not take up the room.
+    if (e instanceof DOMException && e.name === "QuotaExceededError") await Promise.all([caches.delete(mine), caches.delete(visited)]);
+    throw e;
+  }
+}
+
+async function fetchAll(): Promise<void> {
   const old = await others(), langs = await languages(old);
   for (const e of tankleafCopy.editions) {
     if (langs.includes(e.lang)) await keepEdition(e, old);
