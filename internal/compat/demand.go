@@ -30,7 +30,8 @@ func (q *inquiry) cleanPart() bool {
 const mostParts = 256
 
 // cleanParts returns the parts of the mix that may be clean: what quiet jars held
-// of it, what several of them held, and what statements call clean.
+// of it, and what statements call clean. What several of them have in common is
+// found when a part is judged, by the parts of it.
 func (q *inquiry) cleanParts() []itemSet {
 	var list []itemSet
 	seen := map[itemSet]bool{}
@@ -50,24 +51,9 @@ func (q *inquiry) cleanParts() []itemSet {
 		}
 	}
 	for _, h := range q.held {
-		if h.exact && h.rule != nil && !h.demands() {
-			add(h.items | q.mended(h))
-		}
-	}
-	for i := 0; i < len(list); i++ {
-		for k := range i {
-			add(list[i] & list[k])
+		if h.exact && h.rule != nil && h.Stated == mix.Clean {
+			add(h.items)
 		}
 	}
 	return list
-}
-
-// mended returns the position of the mend of a finding.
-func (q *inquiry) mended(h *holding) itemSet {
-	for i, id := range q.items {
-		if h.Mend != nil && id == h.MendItem {
-			return 1 << i
-		}
-	}
-	return 0
 }

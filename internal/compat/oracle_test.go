@@ -184,6 +184,7 @@ func (o *oracle) ruling(n *mix.Notice) claim {
 	c := claim{name: string(n.ID), rank: 1, rule: true, basis: mix.Rule, law: true, firm: true, when: slices.Clone(n.When),
 		doubts: map[compat.DoubtCode]bool{}}
 	switch n.Effect {
+	case mix.NoEffect, mix.Allows, mix.Informs:
 	case mix.Forbids:
 		c.verdict = mix.Never
 	case mix.Requires:
@@ -260,6 +261,7 @@ func (o *oracle) place(c *claim, way []seat, members []mix.ID, s *mix.Situation)
 	}
 	for _, g := range c.when {
 		switch o.holds(g, s, c.items) {
+		case mix.Holds:
 		case mix.Fails:
 			c.failed++
 		case mix.NotKnown:

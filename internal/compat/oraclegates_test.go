@@ -73,8 +73,9 @@ func (o *oracle) holds(g mix.Gate, s *mix.Situation, items []mix.ID) mix.Truth {
 		return o.carried(s, sure, g.Ref.ID)
 	case mix.OrderFactor:
 		return o.inOrder(g, s.Order, items)
-	default:
+	case mix.Hardness, mix.PH, mix.Bicarbonate, mix.WaterTemp, mix.CarrierRate, mix.Standing, mix.WaterShare:
 		return g.Inside(s.Number(g.Factor))
+	case mix.NoFactor:
 	}
 	return mix.NotKnown
 }

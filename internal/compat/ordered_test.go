@@ -131,6 +131,10 @@ func TestOrderedTrace(t *testing.T) {
 	if a.Verdict != mix.Unknown || len(a.Untested) != 2 {
 		t.Errorf("part of a larger mix: %s, untested %v", tell(a), a.Untested)
 	}
+	b.notice("so", mix.Requires, "n1")
+	if a := b.judge().Mix(items("n1 n2 d1"), mix.Situation{Order: items("n1 n2")}); a.Verdict != mix.Steps {
+		t.Errorf("steps asked of a part that is clean in its order: %s", tell(a))
+	}
 	if a := j.Mix(items("n1 n2 d1"), mix.Situation{Order: items("n2 d1 n1")}); a.Verdict != mix.Apart {
 		t.Errorf("the order that reacted in part of a larger mix: %s", tell(a))
 	}

@@ -121,15 +121,11 @@ func TestSeveralGates(t *testing.T) {
 			t.Errorf("%s: %d failed, %d open: %s", c.why, len(f.Failed), len(f.Open), tell(a))
 		}
 		for _, d := range f.Doubts {
-			switch d.Code {
-			case compat.Conditional:
-				if len(d.Gates) != c.conditions {
-					t.Errorf("%s: want %d conditions, got %v", c.why, c.conditions, gateNames(d.Gates))
-				}
-			case compat.ElsewhereOnly:
-				if !slices.Equal(gateNames(d.Gates), []string{"placevalley"}) {
-					t.Errorf("%s: the place is told apart: %v", c.why, gateNames(d.Gates))
-				}
+			if d.Code == compat.Conditional && len(d.Gates) != c.conditions {
+				t.Errorf("%s: want %d conditions, got %v", c.why, c.conditions, gateNames(d.Gates))
+			}
+			if d.Code == compat.ElsewhereOnly && !slices.Equal(gateNames(d.Gates), []string{"placevalley"}) {
+				t.Errorf("%s: the place is told apart: %v", c.why, gateNames(d.Gates))
 			}
 		}
 	}
