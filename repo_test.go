@@ -39,7 +39,8 @@ var allowed = map[string][]string{
 	"internal/ledger":  {"internal/mix", "internal/compat"},
 	"internal/planner": {"internal/mix", "internal/unit", "internal/compat", "internal/jar"},
 	"internal/page": {"internal/mix", "internal/unit", "internal/diag", "internal/compat", "internal/ledger", "internal/jar",
-		"internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner", "templates"},
+		"internal/trial", "internal/qr", "internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner",
+		"templates"},
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat", "internal/ledger",
 		"internal/message", "internal/page", "templates"},
 	"internal/hostile": {}, // tests alone

@@ -216,6 +216,8 @@ var unseen = map[string]string{
 	"order.sequences[].sources[].place":            "no page tells of the order yet",
 	"order.sequences[].steps[].do":                 "no page tells of the order yet",
 	"order.sequences[].steps[].name":               "no page tells of the order yet",
+	"reviews.reviews[].because":                    "shown beside the change it explains, and a first publication changes nothing",
+	"reviews.reviews[].sources[].place":            "shown beside the change it explains, and a first publication changes nothing",
 	"recipes.recipes[].products[].batch":           "a batch is of a jar that was run",
 	"tools.tools[].name":                           "named where a dose is drawn with it",
 	"tools.tools[].sources[].place":                "named where a dose is drawn with it",

@@ -56,7 +56,8 @@ type StockLine struct {
 	In            Phrase // the cylinder
 	Carrier       string // how much water that takes; "" when not known
 	Shake         bool
-	Needs         string // how much of it the jar takes
+	Needs         string // how much of it the jar takes; "" when it is made for several
+	Times         string // that it is made more than once
 }
 
 // DoseLine is one product on the card.
@@ -106,12 +107,16 @@ func (l *leaf) jarCard(r *mix.Recipe) CardView {
 		v.Trouble, v.Notes = v.Notes, nil
 		return v
 	}
-	l.fillCard(&v, c)
+	l.fillCard(&v, c, func(line *jar.Line) string {
+		letter := string(rune('A' + len(v.Stocks)))
+		v.Stocks = append(v.Stocks, l.stock(line, letter))
+		return letter
+	})
 	return v
 }
 
-// fillCard puts a card that can be poured into words.
-func (l *leaf) fillCard(v *CardView, c *jar.Card) {
+// fillCard puts a card into words. letterOf names the stock that a line is drawn from.
+func (l *leaf) fillCard(v *CardView, c *jar.Card, letterOf func(*jar.Line) string) {
 	r := &c.Recipe
 	v.Jar, v.Finished = l.volume(r.Jar), l.volume(r.Finished)
 	v.Crowded, v.Share = r.WaterShare.Cmp(unit.Int(1)) < 0, l.percent(r.WaterShare)
@@ -120,20 +125,17 @@ func (l *leaf) fillCard(v *CardView, c *jar.Card) {
 		v.Vessel = l.t("card.vessel", "size", l.volume(roundUp(r.Finished.Times(unit.Int(1).Quo(free)))), "share", l.percent(routine.Headspace))
 	}
 	l.fillWater(v, c)
-	letters := map[*jar.Stock]string{}
-	for i := range c.Doses {
-		if line := &c.Doses[i]; line.Stock != nil {
-			letters[line.Stock] = string(rune('A' + len(letters)))
-			v.Stocks = append(v.Stocks, l.stock(line, letters[line.Stock]))
-		}
-	}
 	worst := unit.Number{}
 	for i := range c.Doses {
 		line := &c.Doses[i]
-		v.Doses = append(v.Doses, l.dose(line, letters[line.Stock], v.Measured))
+		letter := ""
+		if line.Stock != nil {
+			letter = letterOf(line)
+		}
+		v.Doses = append(v.Doses, l.dose(line, letter, v.Measured))
 		worst = worst.Max(line.Rate).Max(line.Rate.Neg())
 	}
-	if v.Measured && c.Passes() {
+	if v.Measured && c.Passes() && len(c.Doses) > 0 {
 		v.Within = l.t("card.within", "share", l.percent(tenths(worst)))
 	}
 }
@@ -222,12 +224,18 @@ func (l *leaf) off(share unit.Number) string {
 	return l.t("number.percent", "n", "−"+rounded.Neg().Fixed(1))
 }
 
-// stock tells how a pre-dilution is made.
+// stock tells how the pre-dilution of one line is made, and how much the jar takes.
 func (l *leaf) stock(line *jar.Line, letter string) StockLine {
-	s := line.Stock
-	v := StockLine{Letter: letter, Parts: atoi(s.Parts), Item: l.doseItem(&line.Dose), Product: l.pour(&s.Product), Dry: s.Product.Exact.Dry,
-		Made: measured(unit.Amount{Volume: s.Volume}), In: l.phrase(s.MadeIn.Name), Shake: s.Shake, Needs: measured(line.Pour.Poured)}
-	if line.Dose.TakesKnown {
+	v := l.stockOf(line.Stock, l.doseItem(&line.Dose), letter)
+	v.Needs = measured(line.Pour.Poured)
+	return v
+}
+
+// stockOf tells how a pre-dilution is made.
+func (l *leaf) stockOf(s *jar.Stock, of Link, letter string) StockLine {
+	v := StockLine{Letter: letter, Parts: atoi(s.Parts), Item: of, Product: l.pour(&s.Product), Dry: s.Product.Exact.Dry,
+		Made: measured(unit.Amount{Volume: s.Volume}), In: l.phrase(s.MadeIn.Name), Shake: s.Shake}
+	if !s.Takes.IsZero() {
 		v.Carrier = measured(unit.Amount{Volume: s.Carrier()})
 	}
 	return v

@@ -49,7 +49,7 @@ func TestCardIsMeasured(t *testing.T) {
 	})
 	foot := first(t, doc, "foot of the card", class("card-foot"))
 	// (2.3 ÷ 2.26796) × (946.353 ÷ 944.4) − 1 = 1.62 %, rounded up; 946.353 ÷ 0.75 = 1261.8.
-	for _, want := range []string{"within 1.7 % of what was asked", "holds 1.34 qt (1.27 L) or more: 25 % of it stays free"} {
+	for _, want := range []string{"within 1.7 % of what was asked", "holds 1.27 L (1.34 qt) or more: 25 % of it stays free"} {
 		if !strings.Contains(foot, want) {
 			t.Errorf("no %q in %q", want, foot)
 		}
@@ -65,14 +65,14 @@ func TestCardIsMeasured(t *testing.T) {
 func TestTooSmallADoseComesFromAStock(t *testing.T) {
 	doc := site(t)["recipe/pinch.html"]
 	wantRows(t, doc, map[string]string{
-		"Dust 50 WP 1 lb/ac (1.12 kg/ha)": "0.599 g 0.021 oz 6.0 mL with 10 mL syringe of stock A holds 0.600 g of product +0.1 % Shake before drawing.",
+		"Dust 50 WP 1 lb/ac (1.12 kg/ha)": "0.599 g 0.021 oz 6.0 mL with 10 mL syringe of stock A holding 0.600 g of product +0.1 % Shake before drawing.",
 		"Sour SL 1 pt/100 gal":            "0.625 mL 0.021 fl oz 0.6 mL with 3 mL syringe −4.0 %",
 	})
 	for what, want := range map[string]string{
 		"card-note": "No tool at hand measures the dose of Dust 50 WP, 0.599 g. So it is drawn from a stock.",
 		"stocks": "Make the stock first Stock A: Dust 50 WP, 1 in 10 Weigh 2.0 g of Dust 50 WP on the Kitchen scale and tip it into the 100 mL cylinder. " +
 			"Fill with the jar's water to 20 mL, close and mix. Shake it before every draw. This jar takes 6 mL of it.",
-		"card-head": "Jar of 16.9 fl oz (500 mL) · sprayed at 100 gal/ac (935 L/ha) · Water: Office well",
+		"card-head": "Jar of 500 mL (16.9 fl oz) · sprayed at 100 gal/ac (935 L/ha) · Water: Office well",
 	} {
 		if got := first(t, doc, what, class(what)); !strings.Contains(got, want) {
 			t.Errorf("%s: no %q in %q", what, want, got)
@@ -95,7 +95,7 @@ func TestWhatCannotBePouredSaysSo(t *testing.T) {
 		change    func(*mix.Book)
 		dust      string
 	}{
-		{"the next jar on the shelf is large enough", "So this card is for a jar of 2 qt (1.89 L); 16.9 fl oz (500 mL) was asked for.",
+		{"the next jar on the shelf is large enough", "So this card is for a jar of 2 qt (1.89 L); 500 mL (16.9 fl oz) was asked for.",
 			func(b *mix.Book) { noStock(b); b.Site.Jars = append(b.Site.Jars, unit.Quart.Of(unit.Int(2))) }, "2.27 g 0.080 oz 2.3 g with Kitchen scale"},
 		{"no jar on the shelf is", "Neither a stock nor a larger jar on the shelf helps. Do not guess the dose.", noStock, "0.599 g 0.021 oz no tool measures it"},
 	} {
@@ -130,10 +130,10 @@ func TestOpeningRuleStandsOnEveryJar(t *testing.T) {
 		page, want, never string
 		hazard            bool
 	}{
-		{"recipe/lid-lesson.html", "Never close this jar", "turn the closed jar", true},
-		{"recipe/cold-oil.html", "that is no proof. Open the lid slowly", "Never close", false},
-		{"recipe/pinch.html", "One pair in it is untested. No gas is known", "Never close", false},
-		{"es/recipe/lid-lesson.html", "Nunca tape este frasco", "frasco tapado", true},
+		{"recipe/lid-lesson.html", "It stays open: no fixed lid", "Turn it over", true},
+		{"recipe/cold-oil.html", "that is no proof. Let it stand open for a minute", "no fixed lid", false},
+		{"recipe/pinch.html", "One pair in it is untested. Nothing speaks for gas", "no fixed lid", false},
+		{"es/recipe/lid-lesson.html", "Queda abierto: sin tapa fija", "Inviértalo", true},
 	} {
 		boxes := find(pages[c.page], class("opening-rule"))
 		if len(boxes) != 1 {

@@ -33,6 +33,8 @@ type press struct {
 	rank   sync.Once
 	ranked []compat.Gap
 
+	packets sync.Map // by ID: func() worked
+
 	pins func() map[string]string // of the files that every page loads, by path
 }
 

@@ -28,6 +28,7 @@ type Frame struct {
 	Hazards       []HazardLine
 	General       *CautionView
 	Sources       []SourceView
+	OwnEnd        bool // the page sets sources and general caution into its text itself
 
 	leaf *leaf
 }
@@ -77,7 +78,7 @@ var (
 		pages []string
 	}{
 		{"look-up", []string{"index", "find", "planner", "calculators", "matrix", "products", "classes", "interactions", "notices"}},
-		{"learn", []string{"sheets", "recipes", "standing", "observations", "record", "unknown"}},
+		{"learn", []string{"sheets", "recipes", "packets", "standing", "observations", "record", "unknown"}},
 		{"trust", []string{"verdicts", "changes", "safety", "sources", "data"}},
 	}
 )
@@ -141,7 +142,7 @@ func (l *leaf) nav(pages []string) []NavLink {
 // sectionOf maps the folders of pages to the entry of the navigation that they
 // belong to.
 var sectionOf = map[string]string{"class": "classes", "product": "products", "together": "matrix", "sheet": "sheets",
-	"recipe": "recipes", "observation": "observations", "investigation": "observations"}
+	"recipe": "recipes", "packet": "packets", "observation": "observations", "investigation": "observations"}
 
 // HazardLine says in one line, first on the page, what may hurt.
 type HazardLine struct {

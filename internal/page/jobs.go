@@ -34,8 +34,9 @@ func (e *edition) jobs() []job {
 			add(e.letterPath(letter), func() ([]byte, error) { return e.letterPage(letter) })
 		}
 	}
-	e.toolJobs(add)
+	all = append(all, e.toolJobs()...)
 	e.formJobs(add)
+	e.packetJobs(add)
 	e.recordJobs(add)
 	return append(all, e.findJobs()...)
 }
@@ -77,6 +78,7 @@ func (p *press) commonJobs() []job {
 		all = append(all, job{name, func() ([]byte, error) { return p.picture(name) }})
 	}
 	all = append(all, p.toolJobs()...)
+	all = append(all, p.sheetJobs()...)
 	for _, f := range openFiles {
 		all = append(all, job{f.path, func() ([]byte, error) { return f.make(p) }})
 	}

@@ -149,6 +149,9 @@ func (l *leaf) danger(all ...mix.Hazard) {
 // all sources and hazards are known.
 func (l *leaf) finish(kind string, value framed, head head) ([]byte, error) {
 	*value.frame() = l.makeFrame(kind, head)
+	if v, ok := value.(interface{ ownEnd() bool }); ok {
+		value.frame().OwnEnd = v.ownEnd()
+	}
 	body, err := l.render(kind, value)
 	if err != nil {
 		return nil, fmt.Errorf("template %s: %w", kind, err)

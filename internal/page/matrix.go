@@ -208,8 +208,11 @@ var cellDoubts = []compat.DoubtCode{compat.SomeMembers, compat.Disagree, compat.
 func (e *edition) matrixPage() ([]byte, error) {
 	l := e.newLeaf("matrix.html")
 	groups := e.classGroups(func(c *mix.Class) bool { return c.Matrix })
-	p := &MatrixPage{Matrix: l.matrix(groups, groups), Pick: l.classList(groups),
-		Tool: l.toolPage(l.asset(toolFolder+"matrix"), l.link(toolFolder+"messages"))}
-	p.Matrix.Shared, p.Matrix.Own = p.Tool.Shared, p.Tool.Own
+	tool, err := l.toolPage(e.bundleJob("matrix"), e.messagesJob())
+	if err != nil {
+		return nil, err
+	}
+	p := &MatrixPage{Matrix: l.matrix(groups, groups), Pick: l.classList(groups), Tool: tool}
+	p.Matrix.Shared, p.Matrix.Own = tool.Shared, tool.Own
 	return l.finish("matrix", p, head{l.t("matrix.title"), l.t("matrix.summary")})
 }

@@ -87,6 +87,19 @@ func (p *Publication) Paths() []string {
 	return paths
 }
 
+// File makes one file; ok is false when the publication has none of that path.
+func (p *Publication) File(path string) (f File, ok bool, err error) {
+	at, ok := slices.BinarySearchFunc(p.jobs, path, func(j job, path string) int { return cmp.Compare(j.path, path) })
+	if !ok {
+		return File{}, false, nil
+	}
+	body, err := p.jobs[at].make()
+	if err != nil {
+		return File{}, true, fmt.Errorf("page %s: %w", path, err)
+	}
+	return File{path, body}, true, nil
+}
+
 // Files makes the files in order of their paths and hands them out one by one. A
 // few are made ahead, one a processor, so that all of them are busy. It stops at
 // the first failure, which names the file.

@@ -5,6 +5,7 @@ import (
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/trial"
 	"tankleaf.example/internal/unit"
 )
 
@@ -57,6 +58,7 @@ type RecipePage struct {
 	Rows    []RecordRow // what to look for
 	Beside  []Link      // jars to run beside this one
 	FillIn  string      // way to the observation form with this mix in it
+	Back    WayBack
 }
 
 // recipePage prints a recipe, or one of its variants.
@@ -67,7 +69,7 @@ func (e *edition) recipePage(r *mix.Recipe, v variant) ([]byte, error) {
 	a := l.Judge.Mix(ids, mix.Situation{})
 	p := &RecipePage{Heading: l.phrase(r.Title), Variant: l.variantWords(v), Why: l.phrase(r.Why), Answer: l.answer(&a),
 		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows(),
-		FillIn: l.link("record.html") + formAddress(jarOf)}
+		FillIn: l.link("record.html") + formAddress(jarOf), Back: l.wayBack()}
 	l.handling(ids)
 	title := p.Heading.Text
 	if v != (variant{}) {
@@ -103,38 +105,52 @@ func (l *leaf) handling(products []mix.ID) {
 // Opening is how a jar is turned and opened. There is always a rule: that no gas is
 // known is no proof that there is none.
 type Opening struct {
-	Gas  bool // known to come off
+	Gas  bool // gas or heat is possible: the jar stays open
 	Rule string
 	Turn string // how the jar is mixed after each addition
 	Kind string // what the rule rests on
 }
 
-// opening picks the rule for a mix. Gas is known when it is a hazard of the mix, or
-// when anything that bears on it says that gas comes off.
+// opening picks the rule for a mix, as package trial does for its jars: it stays open
+// when a hazard asks for it, when anything that bears on it says that gas comes off,
+// and when it holds a carbonate beside something else.
 func (l *leaf) opening(a *compat.Answer) Opening {
-	o := Opening{Gas: knownGas(a), Kind: l.words.SourceKind(mix.CommonPractice)}
-	if o.Gas {
-		o.Rule, o.Turn = l.t("opening.gas"), l.t("opening.swirl")
-		return o
+	open := l.staysOpen(a)
+	rule := trial.Watched
+	if open {
+		rule = trial.Vented
 	}
-	o.Rule, o.Turn = l.t("opening.open"), l.t("opening.turn", "n", l.book().Routine.Inversions)
-	if n := len(a.Untested); n > 0 {
+	o := Opening{Gas: open, Kind: l.words.SourceKind(mix.CommonPractice), Rule: l.t("opening.rule-" + rule.String()), Turn: l.turn(!open)}
+	if n := len(a.Untested); n > 0 && !open {
 		o.Rule = l.t("opening.untested", "n", n) + " " + o.Rule
 	}
 	return o
 }
 
-func knownGas(a *compat.Answer) bool {
-	if slices.Contains(a.Hazards, mix.Pressure) || slices.Contains(a.Hazards, mix.ToxicGas) {
-		return true
-	}
-	for _, s := range a.Symptoms {
-		if s.Symptom == mix.Gas && s.Verdict > mix.Clean {
+func (l *leaf) staysOpen(a *compat.Answer) bool {
+	for _, h := range slices.Concat(a.Hazards, a.Handling) {
+		if h != mix.NoHazard && h != mix.Concentrate {
 			return true
 		}
 	}
-	return slices.ContainsFunc(a.Findings, func(f compat.Finding) bool {
-		return f.Stated > mix.Clean && slices.Contains(f.Symptoms, mix.Gas)
+	for _, s := range a.Symptoms {
+		if (s.Symptom == mix.Gas || s.Symptom == mix.Heat) && s.Verdict > mix.Clean {
+			return true
+		}
+	}
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.Stated > mix.Clean && slices.Contains(f.Symptoms, mix.Gas) {
+			return true
+		}
+	}
+	return len(a.Items) > 1 && slices.ContainsFunc(a.Items, l.holdsCarbonate)
+}
+
+func (l *leaf) holdsCarbonate(id mix.ID) bool {
+	p := l.Index.Product(id)
+	return p != nil && slices.ContainsFunc(p.Actives, func(a mix.Active) bool {
+		_, ok := compat.CarbonateOf(a.Name)
+		return ok
 	})
 }
 

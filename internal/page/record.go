@@ -106,7 +106,11 @@ type RecordPage struct {
 
 func (e *edition) recordPage() ([]byte, error) {
 	l := e.newLeaf("record.html")
-	p := &RecordPage{ToolPage: *l.toolPage(l.asset(toolFolder+"record"), l.link(toolFolder+"messages"), l.link(toolFolder+"choices")),
+	tool, err := l.toolPage(job{toolFolder + "record.js", formScript}, e.messagesJob(), e.ownJob("choices", e.choicesFile))
+	if err != nil {
+		return nil, err
+	}
+	p := &RecordPage{ToolPage: *tool,
 		Example: e.exampleRecord(), Mail: mailIn(e.phrase(e.book().Site.Contact).Text), Rows: l.recordRows()}
 	return l.finish("record", p, head{l.t("record.title"), l.t("record.summary")})
 }
@@ -114,8 +118,10 @@ func (e *edition) recordPage() ([]byte, error) {
 // formJobs lists the files of the form in an edition.
 func (e *edition) formJobs(add func(string, func() ([]byte, error))) {
 	add("record.html", e.recordPage)
-	add(toolFolder+"choices.js", func() ([]byte, error) { return planner.Script("choices", "", e.choices()) })
+	add(toolFolder+"choices.js", e.choicesFile)
 }
+
+func (e *edition) choicesFile() ([]byte, error) { return planner.Script("choices", "", e.choices()) }
 
 // formScript is the form's script, bundled once for all publications.
 var formScript = sync.OnceValues(func() ([]byte, error) { return client.Bundle(templates.Client(), "record/main.ts") })

@@ -60,6 +60,7 @@ type RecordRow struct {
 	Field string
 	Ticks []TickBox
 	Unit  string
+	Note  bool // words of a person, which take room
 }
 
 // Words lists the words of a row in one line.
@@ -72,6 +73,18 @@ func (r RecordRow) Words() string {
 		says = append(says, t.Says)
 	}
 	return strings.Join(says, " · ")
+}
+
+// DataWords lists the words of the data files in the order of the boxes, where the page
+// has words of another language beside them; "" where it has the same.
+func (r RecordRow) DataWords() string {
+	var words []string
+	for _, t := range r.Ticks {
+		if t.Data != "" {
+			words = append(words, t.Data)
+		}
+	}
+	return strings.Join(words, " · ")
 }
 
 // recordRows are the rows of a record table.

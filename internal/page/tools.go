@@ -1,8 +1,10 @@
 package page
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"io/fs"
+	"iter"
 	"maps"
 	"regexp"
 	"slices"
@@ -10,6 +12,7 @@ import (
 	"sync"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/diag"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/planner"
 	"tankleaf.example/templates"
@@ -59,28 +62,40 @@ var bundled = func() func(name string) ([]byte, error) {
 	}
 }()
 
+// Tools yields the tools with all that they load, in the site's own language: what a
+// benchmark of them needs of a large office.
+func Tools(in Inputs) iter.Seq2[File, error] {
+	return func(yield func(File, error) bool) {
+		p := newPress(in, readTemplates(in.Templates, &diag.List{}))
+		for _, j := range append(p.commonJobs(), p.newEdition(0).toolJobs()...) {
+			if inFolder := strings.Contains(strings.TrimPrefix(j.path, toolFolder), "/"); inFolder {
+				continue
+			}
+			body, err := j.make()
+			if !yield(File{j.path, body}, err) {
+				return
+			}
+		}
+	}
+}
+
 // toolJobs lists the files of the tools that all editions share.
 func (p *press) toolJobs() []job {
 	var all []job
 	for _, name := range slices.Sorted(maps.Keys(toolScripts)) {
-		all = append(all, job{toolFolder + name + ".js", func() ([]byte, error) { return bundled(name) }})
+		all = append(all, p.bundleJob(name))
 	}
-	for _, name := range p.packFiles() {
-		all = append(all, job{toolFolder + name + ".js", func() ([]byte, error) { return p.packFile(name) }})
-	}
-	return all
-}
-
-// packFiles names the parts of the planner's data, in no language.
-func (p *press) packFiles() []string {
 	names := []string{"core", "uses"}
 	for i := range planner.ShardCount(len(p.book().Products)) {
 		names = append(names, fmt.Sprintf("products-%d", i))
 	}
-	return names
+	for _, name := range names {
+		all = append(all, p.packJob(name))
+	}
+	return all
 }
 
-// packFile writes one of them.
+// packFile writes a part of the planner's data, in no language.
 func (p *press) packFile(name string) ([]byte, error) {
 	t, err := p.tools()
 	if err != nil {
@@ -90,50 +105,90 @@ func (p *press) packFile(name string) ([]byte, error) {
 }
 
 // toolJobs lists the tools of an edition: pages and words.
-func (e *edition) toolJobs(add func(string, func() ([]byte, error))) {
-	add("planner.html", e.plannerPage)
-	add("calculators.html", e.calculatorsPage)
-	add(toolFolder+"bench.js", func() ([]byte, error) { return planner.Script("bench", "", e.bench()) })
-	add(toolFolder+"messages.js", func() ([]byte, error) { return planner.Script("messages", "", e.clientMessages()) })
-	add(toolFolder+"words.js", func() ([]byte, error) {
+func (e *edition) toolJobs() []job {
+	all := []job{{e.folder + "planner.html", e.plannerPage}, {e.folder + "calculators.html", e.calculatorsPage},
+		e.messagesJob(), e.benchJob(), e.wordsJob()}
+	for i := range planner.SaysCount(len(e.book().Interactions) + len(e.book().Notices)) {
+		all = append(all, e.saysJob(i))
+	}
+	return all
+}
+
+// toolPage begins the page of a tool that runs some scripts.
+func (l *leaf) toolPage(scripts ...job) (*ToolPage, error) {
+	p := &ToolPage{Shared: l.asset(toolFolder), Own: l.link(toolFolder), Home: strings.TrimSuffix(l.link("index.html"), "index.html"),
+		Metric: l.book().Site.Metric}
+	for _, s := range scripts {
+		body, err := s.make()
+		if err != nil {
+			return nil, err
+		}
+		p.Scripts = append(p.Scripts, relative(l.path, s.path)+pin(body))
+	}
+	return p, nil
+}
+
+// pin says which of the files that ever bore a name is meant, so that a page never gets
+// that of another publication from a memory on the way.
+func pin(body []byte) string { return fmt.Sprintf("?sha256=%.4x", sha256.Sum256(body)) }
+
+// The scripts that tools run, of all editions and of this one.
+func (p *press) bundleJob(name string) job {
+	return job{toolFolder + name + ".js", func() ([]byte, error) { return bundled(name) }}
+}
+
+func (p *press) packJob(name string) job {
+	return job{toolFolder + name + ".js", func() ([]byte, error) { return p.packFile(name) }}
+}
+
+func (e *edition) ownJob(name string, make func() ([]byte, error)) job {
+	return job{e.folder + toolFolder + name + ".js", make}
+}
+
+func (e *edition) messagesJob() job {
+	return e.ownJob("messages", func() ([]byte, error) { return planner.Script("messages", "", e.clientMessages()) })
+}
+
+func (e *edition) benchJob() job {
+	return e.ownJob("bench", func() ([]byte, error) { return planner.Script("bench", "", e.bench()) })
+}
+
+func (e *edition) wordsJob() job {
+	return e.ownJob("words", func() ([]byte, error) {
 		t, err := e.tools()
 		if err != nil {
 			return nil, err
 		}
 		return planner.Script("words", t.edition, e.plannerWords(t.pack))
 	})
-	for i := range planner.SaysCount(len(e.book().Interactions) + len(e.book().Notices)) {
-		add(fmt.Sprintf("%ssays-%d.js", toolFolder, i), func() ([]byte, error) { return e.saysFile(i) })
-	}
 }
 
-func (e *edition) saysFile(i int) ([]byte, error) {
-	t, err := e.tools()
-	if err != nil {
-		return nil, err
-	}
-	return planner.Script(fmt.Sprintf("says-%d", i), t.edition, e.says(t.pack, i))
-}
-
-// toolPage begins the page of a tool that runs some scripts.
-func (l *leaf) toolPage(scripts ...string) *ToolPage {
-	p := &ToolPage{Shared: l.asset(toolFolder), Own: l.link(toolFolder), Home: strings.TrimSuffix(l.link("index.html"), "index.html"),
-		Metric: l.book().Site.Metric}
-	for _, s := range scripts {
-		p.Scripts = append(p.Scripts, s+".js")
-	}
-	return p
+func (e *edition) saysJob(i int) job {
+	name := fmt.Sprintf("says-%d", i)
+	return e.ownJob(name, func() ([]byte, error) {
+		t, err := e.tools()
+		if err != nil {
+			return nil, err
+		}
+		return planner.Script(name, t.edition, e.says(t.pack, i))
+	})
 }
 
 func (e *edition) plannerPage() ([]byte, error) {
 	l := e.newLeaf("planner.html")
-	p := l.toolPage(l.asset(toolFolder+"planner"), l.link(toolFolder+"messages"), l.asset(toolFolder+"core"), l.link(toolFolder+"words"))
+	p, err := l.toolPage(e.bundleJob("planner"), e.messagesJob(), e.packJob("core"), e.wordsJob())
+	if err != nil {
+		return nil, err
+	}
 	return l.finish("planner", p, head{l.t("planner.title"), l.t("planner.summary")})
 }
 
 func (e *edition) calculatorsPage() ([]byte, error) {
 	l := e.newLeaf("calculators.html")
-	p := l.toolPage(l.asset(toolFolder+"calculators"), l.link(toolFolder+"messages"), l.link(toolFolder+"bench"))
+	p, err := l.toolPage(e.bundleJob("calculators"), e.messagesJob(), e.benchJob())
+	if err != nil {
+		return nil, err
+	}
 	l.danger(mix.Pressure)
 	return l.finish("calculators", p, head{l.t("calculators.title"), l.t("calculators.summary")})
 }

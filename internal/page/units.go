@@ -23,9 +23,13 @@ func (e *edition) systems() (first, second unit.System) {
 }
 
 // volume writes a volume in both systems, each in one unit: "1 qt (946 mL)",
-// "1.34 qt (1.27 L)".
+// "1.34 qt (1.27 L)". A volume that is whole milliliters and no whole US unit was
+// meant in metric, and stands so first.
 func (e *edition) volume(v unit.Volume) string {
 	a, b := e.systems()
+	if v.Base().IsInt() {
+		a, b = unit.Metric, unit.US
+	}
 	return e.both(oneUnit(v, a), oneUnit(v, b))
 }
 

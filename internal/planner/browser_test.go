@@ -11,6 +11,9 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// limitOfTools is how long a browser may be open for the tools of a large office.
+const limitOfTools = 8 * time.Minute
+
 // openBrowser starts a Chromium of its own, which ends with the test.
 func openBrowser(t testing.TB, limit time.Duration) context.Context {
 	t.Helper()

@@ -163,6 +163,6 @@ func (s *site) set(id, value string) {
 // settled waits until the planner knows all that it can of its mix.
 func (s *site) settled() {
 	s.t.Helper()
-	s.wait(`document.querySelector("#planner.ready") !== null && !document.querySelector(".plan-answer .quiet") && !document.body.innerText.includes(` +
+	s.wait(`document.querySelector("#planner.ready") !== null && !document.querySelector(".plan-answer .quiet, [aria-busy=true]") && !document.body.innerText.includes(` +
 		asJSON(s.words.T("planner.loading")) + `)`)
 }

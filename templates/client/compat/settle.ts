@@ -119,7 +119,7 @@ function cleanPart(q: Inquiry): boolean {
 
 const mostParts = 256;
 
-/** The parts of the mix that may be clean: what quiet jars held of it, what several of them held, what statements call clean. */
+/** The parts of the mix that may be clean: what quiet jars held of it, what statements call clean. What several of them have in common is found in the parts of a part. */
 function cleanParts(q: Inquiry): number[] {
   const list: number[] = [];
   const add = (part: number): void => {
@@ -130,11 +130,8 @@ function cleanParts(q: Inquiry): number[] {
     for (const [s, part] of q.bearing()) if ((s.quiet || q.inOrder(s)) && has(part, i) && (part & ((1 << i) - 1)) === 0) add(part);
   });
   for (const h of q.held) {
-    if (!h.exact || !h.rule || demands(h)) continue;
-    const mend = h.mend < 0 ? -1 : q.items.findIndex((item) => item.id === h.mendItem);
-    add(mend < 0 ? h.items : h.items | (1 << mend));
+    if (h.exact && h.rule && h.stated === clean) add(h.items);
   }
-  for (let i = 0; i < list.length; i++) for (let k = 0; k < i; k++) add(list[i]! & list[k]!);
   return list;
 }
 

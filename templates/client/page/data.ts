@@ -35,7 +35,10 @@ export function part<T>(name: string): T | undefined {
   return parts.get(name) as T | undefined;
 }
 
-/** Loads a part from a folder of scripts; the same one is loaded once. */
+/**
+ * Loads a part from a folder of scripts; the same one is loaded once. The address
+ * names the publication, so that no memory on the way hands out an older part.
+ */
 export function load<T>(folder: string, name: string): Promise<T> {
   const here = parts.get(name);
   if (here !== undefined) return Promise.resolve(here as T);
@@ -48,7 +51,7 @@ export function load<T>(folder: string, name: string): Promise<T> {
     }
     waiting.set(name, [take]);
     const script = document.createElement("script");
-    script.src = `${folder}${name}.js`;
+    script.src = `${folder}${name}.js${edition === "" ? "" : "?edition=" + edition}`;
     script.onerror = () => {
       waiting.delete(name);
       reject(new Error("cannot load " + name));

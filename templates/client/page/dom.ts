@@ -31,6 +31,39 @@ export function fill(e: Element, ...children: Child[]): void {
   e.replaceChildren(box);
 }
 
+/**
+ * Makes an element's children what they would be after fill, touching only what
+ * differs, so that a browser lays out no more than it must. For children that do not
+ * listen: those that stay keep their old listeners.
+ */
+export function patch(e: Element, ...children: Child[]): void {
+  const box = document.createDocumentFragment();
+  append(box, children);
+  morph(e, box);
+}
+
+function morph(old: ParentNode & Node, now: ParentNode & Node): void {
+  const had = [...old.childNodes];
+  const have = [...now.childNodes];
+  have.forEach((node, i) => {
+    const there = had[i];
+    if (!there) old.appendChild(node);
+    else if (there.isEqualNode(node)) return;
+    else if (there instanceof Element && node instanceof Element && alike(there, node)) morph(there, node);
+    else if (there instanceof Text && node instanceof Text) {
+      if (there.data !== node.data) there.data = node.data;
+    } else old.replaceChild(node, there);
+  });
+  for (const rest of had.slice(have.length)) old.removeChild(rest);
+}
+
+/** Whether two elements differ in nothing but their children. */
+function alike(a: Element, b: Element): boolean {
+  if (a.tagName !== b.tagName || a.attributes.length !== b.attributes.length) return false;
+  for (const x of a.attributes) if (b.getAttribute(x.name) !== x.value) return false;
+  return true;
+}
+
 /** The element of an id that the page must have. */
 export function byId<T extends HTMLElement = HTMLElement>(id: string): T {
   const e = document.getElementById(id);

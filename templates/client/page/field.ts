@@ -22,6 +22,7 @@ export class Field<T> {
   readonly element: HTMLElement;
   private readonly note = h("div", { class: "field-note" });
   private readonly hint = h("span", { class: "field-hint" });
+  private read: { text: string; reading: Reading<T> } | undefined; // what was read last
 
   constructor(private readonly o: FieldOptions<T>) {
     const described = `${o.id}-hint ${o.id}-note`;
@@ -46,7 +47,7 @@ export class Field<T> {
 
   /** Sets what stands under the field. */
   describe(hint: string): void {
-    fill(this.hint, hint);
+    if (this.hint.textContent !== hint) fill(this.hint, hint);
   }
 
   get text(): string {
@@ -61,6 +62,11 @@ export class Field<T> {
   /** Reads the field and says what is wrong with it. */
   check(): Reading<T> {
     const text = this.text;
+    if (this.read?.text !== text) this.read = { text, reading: this.readText(text) };
+    return this.read.reading;
+  }
+
+  private readText(text: string): Reading<T> {
     if (text.trim() === "") {
       this.show(this.o.needed && text !== "" ? new Refusal("empty", 0) : undefined);
       return { is: "empty" };

@@ -18,11 +18,20 @@ export function labelRange(label: Label, crop: string): [string, string] {
   return use?.rate ?? label.rate ?? ["", ""];
 }
 
+const rates = new Map<string, Rate>();
+
+/** A rate of a label, read once. */
+function labelRate(s: string): Rate {
+  const known = rates.get(s) ?? parseRate(s);
+  rates.set(s, known);
+  return known;
+}
+
 /** The middle of a range, in the unit of its upper end; "" when there is no range. */
 export function middle([low, high]: readonly [string, string]): string {
   if (high === "") return "";
-  const top = parseRate(high);
-  const bottom = low === "" ? top : parseRate(low);
+  const top = labelRate(high);
+  const bottom = low === "" ? top : labelRate(low);
   if (!bottom.comparable(top)) return high;
   const half = rateIn(top.unit, top.basis, bottom.base.add(top.base).quo(int(2)));
   return tidy(half, bottom, top).text();
@@ -39,8 +48,8 @@ function tidy(r: Rate, low: Rate, high: Rate): Rate {
   return r;
 }
 
-/** A product of the plan as the arithmetic takes it; rate undefined: it cannot be read. */
-export function productOf(book: Book, place: number, label: Label, crop: string, rate: Rate | undefined): Product {
+/** A product of the plan as the arithmetic takes it, without a rate. */
+export function productOf(book: Book, place: number, label: Label, crop: string): Product {
   const [low, high] = labelRange(label, crop);
   const signature = book.core.signatures[book.core.of[place]!]!;
   const p = readProduct(new Reader(), {
@@ -52,10 +61,9 @@ export function productOf(book: Book, place: number, label: Label, crop: string,
     bag: label.bag ?? false,
     position: label.position ?? 0,
     classes: signature.keys.map((k) => book.core.keys[k]!),
-    range: [low, high],
     spray_range: label.spray ?? ["", ""],
   });
-  return { ...p, rate: rate ?? noRate };
+  return { ...p, range: [low === "" ? noRate : labelRate(low), high === "" ? noRate : labelRate(high)] };
 }
 
 export function stepsOf(book: Book): Step[] {

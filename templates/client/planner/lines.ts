@@ -22,6 +22,7 @@ export class Card {
   private readonly fit = h("p", { class: "fit" });
   private label: Label | undefined;
   private crop = "";
+  private plain: Product | undefined; // with no rate yet
 
   constructor(
     tell: Telling,
@@ -59,12 +60,15 @@ export class Card {
 
   /** Takes the label in, once it is loaded. */
   know(label: Label): void {
+    if (label !== this.label) this.plain = undefined;
     this.label = label;
   }
 
   /** Sets the crop, and the rate to the middle of its range unless one was written. */
   sow(crop: string): void {
+    const before = this.label && labelRange(this.label, this.crop).join("|");
     this.crop = crop;
+    if (this.label && labelRange(this.label, crop).join("|") !== before) this.plain = undefined;
     if (this.label && this.line.rate === "" && document.activeElement !== this.rate.input) this.rate.text = middle(labelRange(this.label, crop));
   }
 
@@ -78,7 +82,8 @@ export class Card {
     const place = book.placeOf.get(this.line.id);
     const r = this.rate.check();
     if (place === undefined || !this.label || r.is !== "value") return undefined;
-    return productOf(book, place, this.label, this.crop, r.value);
+    this.plain ??= productOf(book, place, this.label, this.crop);
+    return { ...this.plain, rate: r.value };
   }
 
   /** Says how the rate and the spray volume stand to the label. */
@@ -95,7 +100,8 @@ export class Card {
       (rate === "below" || rate === "above") && t(`planner.fit-${rate}`, { range }),
       (put === "below" || put === "above") && t(`planner.spray-${put}`, { range: sprayRange(this.label) }),
     ].filter((w): w is string => typeof w === "string");
-    fill(this.fit, warn.length > 0 && h("span", { class: "warn" }, warn.join(" ")));
+    const words = warn.join(" ");
+    if (this.fit.textContent !== words) fill(this.fit, words !== "" && h("span", { class: "warn" }, words));
   }
 
   private quietFit(rate: Fit): string {

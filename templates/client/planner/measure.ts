@@ -6,7 +6,9 @@ import { plan } from "../jar/load";
 import { Problems } from "../jar/problem";
 import type { Product } from "../jar/product";
 import { recipe } from "../jar/recipe";
-import { type Child, fill, h } from "../page/dom";
+import type { Step } from "../jar/order";
+import { type Child, h, patch } from "../page/dom";
+import type { Field } from "../page/field";
 import { list, t } from "../page/words";
 import { none, type System } from "../unit/quantity";
 import { firstWaterShare, jarRequestOf, type Job, loadRequestOf, stepsOf } from "./amounts";
@@ -19,24 +21,58 @@ import type { Telling } from "./telling";
 export type Measured = readonly { name: string; product: Product | undefined }[];
 
 export class Amounts {
-  readonly loads = h("section", { class: "load-card", "aria-labelledby": "loads" });
+  readonly loads: HTMLElement;
   readonly jar: HTMLElement;
+  private readonly inLoads = h("div", { class: "plan-loads" });
+  private readonly print = h("button", { type: "button", class: "act", click: () => window.print() }, t("load.print"));
   private readonly inJar = h("div", { class: "plan-jar" });
+  private shown: [loads: string, jar: string] = ["", ""]; // what the amounts on the page are of
+  private later = 0;
+  private readonly steps: Step[];
 
   constructor(
     private readonly tell: Telling,
     private readonly form: Form,
   ) {
+    this.steps = stepsOf(tell.book);
+    const copy = h("button", { type: "button", class: "act", click: () => void copyAddress(copy) }, t("planner.copy"));
+    this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
     this.jar = h("section", { class: "plan-jar-section", "aria-labelledby": "jar-of-mix" }, h("h2", { id: "jar-of-mix" }, t("planner.jar-title")), form.fields.jar.element, this.inJar);
   }
 
   /** Shows the amounts of a mix with its verdict. What may not share a tank gets no card. */
   show(products: Measured, verdict: Verdict, system: System): void {
-    this.loads.hidden = this.jar.hidden = products.length === 0;
+    const [loads, jar] = this.keys(products, verdict, system);
     const job = this.job(products);
+    if (loads !== this.shown[0]) this.showLoads(products, job, verdict, system);
+    if (jar !== this.shown[1]) {
+      this.jar.setAttribute("aria-busy", "true");
+      window.clearTimeout(this.later);
+      this.later = window.setTimeout(() => this.showJar(job, verdict, system), 0);
+    }
+    this.shown = [loads, jar];
+  }
+
+  private showLoads(products: Measured, job: Job | string, verdict: Verdict, system: System): void {
+    this.loads.hidden = this.jar.hidden = products.length === 0;
     const stop = verdict >= conflicting && h("p", { class: "note stop" }, verdict === never ? t("load.stop-never") : t("load.stop-apart"));
-    fill(this.loads, h("h2", { id: "loads" }, t("load.title")), stop || [handFields(), this.loadsOf(job, system)], tools(!stop));
-    fill(this.inJar, verdict === never ? h("p", { class: "note stop" }, t("load.stop-jar")) : this.jarOf(job, system));
+    patch(this.inLoads, stop || [handFields(), this.loadsOf(job, system)]);
+    this.print.hidden = stop !== false;
+  }
+
+  /** The jar stands far down the page and may wait for the answer to be seen. */
+  private showJar(job: Job | string, verdict: Verdict, system: System): void {
+    patch(this.inJar, verdict === never ? h("p", { class: "note stop" }, t("load.stop-jar")) : this.jarOf(job, system));
+    this.jar.removeAttribute("aria-busy");
+  }
+
+  /** All that the loads, and that the jar, depend on. */
+  private keys(products: Measured, verdict: Verdict, system: System): [string, string] {
+    const f = this.form.fields;
+    const texts = (...fields: Field<unknown>[]): string[] => fields.map((field) => field.text);
+    const rates = products.map((p) => `${p.name} ${p.product ? p.product.rate.text() : "?"} ${p.product?.range.map((r) => r.text()).join("-")}`);
+    const both = [...rates, f.spray.text, Math.max(verdict, conflicting - 1), system].join("|");
+    return [both + "|" + texts(f.area, f.tank, f.fill, f.minimum, f.heel).join("|"), both + "|" + f.jar.text];
   }
 
   /** What the arithmetic works on, or what is missing for it. */
@@ -47,7 +83,7 @@ export class Amounts {
     if (spray.is === "wrong") return t("load.wrong-field", { field: t("planner.spray") });
     return {
       products: products.map((p) => p.product!),
-      steps: stepsOf(this.tell.book),
+      steps: this.steps,
       firstWater: firstWaterShare(this.tell.book),
       sprayVolume: spray.is === "value" ? spray.value : none("depth"),
     };
@@ -99,15 +135,6 @@ function worked(work: () => Child): Child {
 /** Lines to fill in by hand on the printed card. */
 function handFields(): Child {
   return h("p", { class: "only-print by-hand" }, [t("load.date"), t("load.field"), t("load.by")].map((label) => h("span", {}, label)));
-}
-
-function tools(print: boolean): Child {
-  return h(
-    "p",
-    { class: "no-print card-tools" },
-    print && h("button", { type: "button", class: "act", click: () => window.print() }, t("load.print")),
-    h("button", { type: "button", class: "act", click: (e) => void copyAddress(e.currentTarget as HTMLElement) }, t("planner.copy")),
-  );
 }
 
 async function copyAddress(button: HTMLElement): Promise<void> {

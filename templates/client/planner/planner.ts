@@ -6,7 +6,7 @@ import type { Core } from "../compat/json";
 import { type Answer, Judge } from "../compat/judge";
 import { order } from "../jar/order";
 import type { Product } from "../jar/product";
-import { byId, fill, h, mark } from "../page/dom";
+import { byId, fill, h, mark, patch } from "../page/dom";
 import { list, t } from "../page/words";
 import { stepsOf } from "./amounts";
 import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
@@ -35,7 +35,10 @@ export class Planner {
   private conflicts: Conflict[] = [];
   private sought = ""; // the answer that the conflicts are of
   private address = ""; // as it was written last
-  private announced = 0;
+  private known = 0; // grows with what is loaded
+  private told = ""; // the reasons that stand on the page
+  private shown: { key: string; verdict: Verdict } = { key: "", verdict: unknown };
+  private readonly later = new Map<string, number>(); // what waits for a pause, by name
 
   private readonly lines = h("ul", { class: "picks" });
   private readonly notes = h("div", { class: "plan-notes" });
@@ -57,7 +60,10 @@ export class Planner {
       shared: way("shared"),
       own: way("own"),
       grown: () => this.grown(),
-      said: () => this.showAnswer(),
+      said: () => {
+        this.known++;
+        this.showAnswer();
+      },
       failed: () => fill(this.notes, h("p", { class: "note" }, t("planner.cannot-load"))),
     });
     this.tell = new Telling(this.book, words, { of: (n) => this.store.saying(n) }, way("home"));
@@ -77,6 +83,13 @@ export class Planner {
     window.addEventListener("hashchange", () => {
       if (location.hash.replace(/^#/, "") !== this.address) this.open();
     });
+    window.addEventListener("pagehide", () => this.keep());
+  }
+
+  /** Does something once, when nothing has changed for so many ms. */
+  private pause(name: string, ms: number, work: () => void): void {
+    window.clearTimeout(this.later.get(name));
+    this.later.set(name, window.setTimeout(work, ms));
   }
 
   private metricFirst(): boolean {
@@ -165,6 +178,7 @@ export class Planner {
   }
 
   private grown(): void {
+    this.known++;
     this.judge.forget();
     this.changed();
   }
@@ -179,12 +193,12 @@ export class Planner {
     this.judgeIn(this.orderOf(products.map((p) => p.product)));
     const verdict = this.showAnswer();
     this.amounts.show(products, verdict, this.state.metric ? "metric" : "us");
-    this.keep();
+    this.pause("keep", 200, () => this.keep());
   }
 
   /** The IDs in order of addition; none while a product cannot be placed. */
   private orderOf(products: readonly (Product | undefined)[]): string[] {
-    if (products.some((p) => p === undefined)) return [];
+    if (!this.form.ordered.checked || products.some((p) => p === undefined)) return [];
     return order(products as Product[], stepsOf(this.book)).map((p) => this.state.lines[p.given]!.id);
   }
 
@@ -216,40 +230,51 @@ export class Planner {
     if (now.length !== elements.length || now.some((e, i) => e !== elements[i])) this.lines.replaceChildren(...elements);
   }
 
-  /** Shows what is known of the mix; returns its verdict. */
+  /** Shows what is known of the mix, unless it is shown already; returns its verdict. */
   private showAnswer(): Verdict {
     const ids = this.state.lines.map((l) => l.id);
-    if (ids.length === 0) {
-      this.showNothing();
-      return unknown;
-    }
-    const a = this.judge.mix(ids);
+    const key = [...ids, this.judged, this.known].join(" ");
+    if (key === this.shown.key) return this.shown.verdict;
+    this.shown = { key, verdict: ids.length === 0 ? this.showNothing() : this.showMix(this.judge.mix(ids)) };
+    return this.shown.verdict;
+  }
+
+  private showMix(a: Answer): Verdict {
     const waiting = a.items.some((item) => !this.store.knows(item.place));
     const alone = a.items.length === 1;
-    fill(
+    patch(
       this.answer,
       waiting && h("p", { class: "quiet" }, t("planner.loading")),
       alone ? h("p", { class: "lead" }, t("planner.one-more")) : !waiting && band(this.tell, a),
       hazardBoxes(this.tell, a),
     );
-    this.showReasons(a);
     this.showBar(a, alone || waiting);
-    if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) window.setTimeout(() => void this.seek(a), 0);
+    const told = tellingOf(a) + this.known;
+    if (told !== this.told) {
+      this.told = told;
+      this.reasons.setAttribute("aria-busy", "true");
+      this.pause("reasons", 0, () => this.showReasons(a));
+    }
+    if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) this.pause("seek", 0, () => void this.seek(a));
     return a.verdict;
   }
 
-  private showNothing(): void {
+  private showNothing(): Verdict {
     const example = this.tell.words.example;
     fill(this.answer, h("div", { class: "plan-empty" }, h("p", { class: "lead" }, t("planner.empty")), example !== "" && h("p", {}, h("a", { href: encodeURI(example) }, t("planner.example")))));
     fill(this.reasons);
     fill(this.inConflict);
     this.bar.hidden = true;
+    window.clearTimeout(this.later.get("reasons"));
+    this.told = "";
+    return unknown;
   }
 
   private showReasons(a: Answer): void {
     const sought = this.sought === this.answerKey(a);
     fill(this.inConflict, conflictList(this.tell, sought ? this.conflicts : conflictsOf(a), sought, (s) => this.swap(s)));
     fill(this.reasons, untestedPairs(this.tell, a), doubtList(this.tell, a), ledger(this.tell, a));
+    this.reasons.removeAttribute("aria-busy");
   }
 
   /** The verdict that stays in sight on a small screen, and is told to readers by ear. */
@@ -266,10 +291,9 @@ export class Planner {
 
   /** Tells readers by ear, once typing has paused. */
   private announce(text: string): void {
-    window.clearTimeout(this.announced);
-    this.announced = window.setTimeout(() => {
+    this.pause("announce", 600, () => {
       if (this.live.textContent !== text) fill(this.live, text);
-    }, 600);
+    });
   }
 
   private answerKey(a: Answer): string {
@@ -292,7 +316,7 @@ export class Planner {
     this.showReasons(a);
   }
 
-  /** Keeps the plan in the address, with the rates as they stand. */
+  /** Keeps the plan in the address, with the rates as they stand. Browsers make this slow, so it waits for a pause. */
   private keep(): void {
     const lines = this.state.lines.map((l) => ({ id: l.id, rate: this.cards.get(l.id)?.rate.text ?? l.rate }));
     const jar = this.state.texts.jar === this.book.core.jar ? "" : this.state.texts.jar;
@@ -300,4 +324,10 @@ export class Planner {
     if (location.hash.replace(/^#/, "") === this.address) return;
     history.replaceState(null, "", this.address === "" ? location.pathname + location.search : "#" + this.address);
   }
+}
+
+/** All that the reasons on the page are made of. */
+function tellingOf(a: Answer): string {
+  const told = a.findings.map((f) => [f.evidence.kind === "rule" ? f.evidence.n : "j" + f.evidence.n, f.part, f.verdict, f.mend, f.open.length, f.doubts.map((d) => d.code), f.matches.map((m) => m.item)]);
+  return JSON.stringify([a.verdict, a.items.map((i) => i.id), told, a.doubts.map((d) => [d.code, d.gates?.map((g) => g.n)]), a.untested]);
 }
