@@ -15,7 +15,7 @@ setup:
 
 # Static checks, in the order of how fast they fail.
 lint:
-	@test -z "$$(gofmt -l cmd internal templates bench *.go)" || { gofmt -l cmd internal templates bench *.go; exit 1; }
+	@test -z "$$(gofmt -l cmd internal templates *.go)" || { gofmt -l cmd internal templates *.go; exit 1; }
 	go vet ./...
 	go tool exhaustive -typeonly '^tankleaf' ./...
 	go tool staticcheck ./...
@@ -42,8 +42,8 @@ site-check: build
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
-	cd bench/search && npm ci --silent --no-audit --no-fund
-	go run ./bench/search
+	cd internal/search/bench && npm ci --silent --no-audit --no-fund
+	go run ./internal/search/bench
 
 clean:
 	rm -rf public node_modules

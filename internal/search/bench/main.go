@@ -1,6 +1,6 @@
 // Command search measures the site search on real text, beside others.
 //
-//	go run ./bench/search [-half seen|unseen] [-engines ours,minisearch,…] [-dir DIR]
+//	go run ./internal/search/bench [-half seen|unseen] [-engines ours,minisearch,…] [-dir DIR]
 //
 // It fetches two corpora of 10,000 documents through apt-get, makes known-item
 // queries from them by rule, and has every search answer them in one Chromium.
@@ -35,7 +35,7 @@ func main() {
 	flag.StringVar(&o.dir, "dir", filepath.Join(os.TempDir(), "tankleaf-bench"), "folder for corpora and indexes, kept between runs")
 	flag.StringVar(&o.half, "half", "unseen", "which half of the queries: seen or unseen")
 	flag.StringVar(&o.engines, "engines", strings.Join(engineNames, ","), "which searches")
-	flag.StringVar(&o.bench, "bench", "bench/search", "folder of this command's own files")
+	flag.StringVar(&o.bench, "bench", "internal/search/bench", "folder of this command's own files")
 	flag.BoolVar(&o.quick, "quick", false, "ask our engine in Go alone")
 	flag.BoolVar(&o.verbose, "v", false, "list the queries that our engine misses, with -quick")
 	flag.Parse()
