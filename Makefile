@@ -1,12 +1,12 @@
 # `make test` is the whole check, the same here and in CI. It installs what it
 # needs; everything else needs Go alone.
 
-.PHONY: build test setup lint unit soak site-check golden bench clean
+.PHONY: build test setup lint unit race soak site-check golden bench clean
 
 build:
 	go run ./cmd/tankleaf build
 
-test: setup lint golden unit site-check
+test: setup lint golden unit race site-check
 
 # What the tests use beside Go: a browser, a PDF reader, a second opinion on
 # units and on HTML. Nothing is installed twice.
@@ -22,11 +22,15 @@ lint:
 	go mod tidy -diff
 	go mod verify
 
-# Every test once; then, with the race detector and without the slow ones, the
-# packages in which more than one goroutine is at work.
+# Every test once.
 unit:
 	go test -timeout 20m ./...
-	go test -race -short -timeout 20m ./internal/compat ./internal/page ./internal/site ./cmd/tankleaf
+
+# Where more than one goroutine is at work, under the race detector: the judge, the
+# preview server, and the demo's whole build, which must come out as without it.
+race: build
+	go test -race -short -timeout 20m ./internal/compat ./internal/preview
+	@at=$$(mktemp -d) && go run -race ./cmd/tankleaf build --out $$at/public && diff -rq public $$at/public && rm -r $$at
 
 # The long runs: every page of every hostile office.
 soak:
