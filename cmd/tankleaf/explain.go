@@ -21,6 +21,8 @@ Items are ids of products or classes, two to twelve. The answer is the worst kno
 verdict and, apart from it, what is untested in the mix. Each line of evidence says
 what it does in the answer, down to its source or record. What you say of place,
 crop and water narrows the conditions; what you leave out is taken to be the worst.
+Then comes what becomes of the mix without each item, and which products of the same
+purpose would make the verdict less cautious in its place.
 
   tankleaf explain potassium-bicarbonate acidifier
   tankleaf explain captan horticultural-oil --json
@@ -54,9 +56,11 @@ func runExplain(c *call) error {
 	judge := compat.New(office.Index)
 	answer := judge.Mix(items, s)
 	if c.json {
-		return c.printJSON(answerJSON(&answer))
+		v := answerJSON(&answer)
+		v.Changes = changesJSON(judge.WhatIf(items, s))
+		return c.printJSON(v)
 	}
-	c.printExplanation(page.Explain(office.Inputs(judge), words, &answer), &answer)
+	c.printExplanation(page.ExplainChanges(office.Inputs(judge), words, &answer, s), &answer)
 	return nil
 }
 
@@ -186,11 +190,37 @@ func (c *call) printExplanation(x page.Explanation, a *compat.Answer) {
 	for i, e := range x.Ledger {
 		c.printEntry(x, i+1, e)
 	}
+	c.printChanges(&x)
 	if len(x.Sources) > 0 {
 		fmt.Fprintf(c.out, "\n%s\n", x.SourcesHead)
 	}
 	for i, s := range x.Sources {
 		fmt.Fprintf(c.out, "  [%d] %s\n", i+1, sourceLine(s))
+	}
+}
+
+// printChanges prints what a change of one item would do, a line each.
+func (c *call) printChanges(x *page.Explanation) {
+	if x.Changes.IsZero() {
+		return
+	}
+	fmt.Fprintf(c.out, "\n%s\n", x.ChangesHead)
+	c.printChangeLines(x, x.Changes.Out)
+	for _, s := range x.Changes.Swaps {
+		c.printChangeLines(x, s.In)
+	}
+	if x.Changes.None != "" {
+		fmt.Fprintf(c.out, "  - %s\n", x.Changes.None)
+	}
+}
+
+func (c *call) printChangeLines(x *page.Explanation, lines []page.ChangeLine) {
+	for _, line := range lines {
+		untested := ""
+		if line.Untested != "" {
+			untested = " (" + line.Untested + ")"
+		}
+		fmt.Fprintf(c.out, "  - %s: %s%s\n", line.Text, x.Words.Verdict(line.Verdict), untested)
 	}
 }
 

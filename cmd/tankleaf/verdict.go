@@ -19,6 +19,26 @@ type verdictJSON struct {
 	Untested [][]mix.ID    `json:"untested"`
 	Findings []findingJSON `json:"findings"`
 	Doubts   []doubtJSON   `json:"doubts"`
+	Changes  []changeJSON  `json:"changes,omitempty"` // of explain alone
+}
+
+// changeJSON is the mix without an item, or with another in its place: the answer,
+// and apart from it what is untested.
+type changeJSON struct {
+	Out      mix.ID       `json:"out"`
+	In       mix.ID       `json:"in,omitempty"`
+	Verdict  mix.Verdict  `json:"verdict"`
+	Grade    mix.Grade    `json:"grade"`
+	Hazards  []mix.Hazard `json:"hazards"`
+	Untested [][]mix.ID   `json:"untested"`
+}
+
+func changesJSON(all []compat.Change) []changeJSON {
+	list := []changeJSON{}
+	for _, c := range all {
+		list = append(list, changeJSON{c.Out, c.In, c.Answer.Verdict, c.Answer.Grade, orEmpty(c.Answer.Hazards), orEmpty(c.Answer.Untested)})
+	}
+	return list
 }
 
 // findingJSON is one piece of evidence: Kind says what Evidence names.

@@ -11,6 +11,8 @@ import (
 type Explanation struct {
 	Title string
 	AnswerView
+	Changes      ChangesView
+	ChangesHead  string
 	Hazard       string // "Hazard: Pressure and Heat"; empty when there is none
 	InsteadHead  string
 	UntestedHead string
@@ -23,7 +25,19 @@ type Explanation struct {
 // Explain puts an answer into words in one language of the catalogues. It is what
 // a page says, without the page.
 func Explain(in Inputs, lang mix.Lang, a *compat.Answer) Explanation {
+	return explain(looseLeaf(in, lang), a)
+}
+
+// ExplainChanges is Explain, with what a change of one item would do in the
+// situation in which the mix was judged.
+func ExplainChanges(in Inputs, lang mix.Lang, a *compat.Answer, s mix.Situation) Explanation {
 	l := looseLeaf(in, lang)
+	x := explain(l, a)
+	x.Changes, x.ChangesHead = l.changes(a, s), l.t("whatif.title")
+	return x
+}
+
+func explain(l *leaf, a *compat.Answer) Explanation {
 	e := l.edition
 	x := Explanation{Title: l.names(a.Items), AnswerView: l.answer(a), Words: e.words,
 		InsteadHead: e.t("explain.instead"), UntestedHead: e.t("explain.untested"), SourcesHead: e.t("explain.sources")}

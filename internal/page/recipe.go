@@ -52,6 +52,7 @@ type RecipePage struct {
 	Main    Link   // the recipe as it was written, on the page of a variant
 	Why     Phrase
 	Answer  AnswerView
+	Changes ChangesView // on the page of the recipe as it was written
 	Opening Opening
 	Card    CardView
 	Times   []string    // heads of the record table
@@ -70,6 +71,9 @@ func (e *edition) recipePage(r *mix.Recipe, v variant) ([]byte, error) {
 	p := &RecipePage{Heading: l.phrase(r.Title), Variant: l.variantWords(v), Why: l.phrase(r.Why), Answer: l.answer(&a),
 		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows(),
 		FillIn: l.link("record.html") + formAddress(jarOf), Back: l.wayBack()}
+	if v == (variant{}) {
+		p.Changes = l.changes(&a, mix.Situation{})
+	}
 	l.handling(ids)
 	title := p.Heading.Text
 	if v != (variant{}) {

@@ -11,6 +11,7 @@ type TogetherPage struct {
 	Frame
 	A, B     ItemCard
 	Answer   AnswerView
+	Changes  ChangesView // of two products, in an office that is not large
 	Recipes  []Link
 	Notices  []Link
 	JarFirst bool // the advice to test in a jar belongs here: no hazard stands against it
@@ -30,6 +31,9 @@ func (e *edition) togetherPage(a, b mix.ID) ([]byte, error) {
 	answer := e.Judge.Pair(a, b)
 	p := &TogetherPage{A: l.card(a), B: l.card(b), Answer: l.answer(answer)}
 	p.JarFirst = len(l.hazards) == 0 && answer.Verdict < mix.Never
+	if !l.large() && len(l.onlyProducts(a, b)) == 2 {
+		p.Changes = l.changes(answer, mix.Situation{})
+	}
 	l.handling(l.onlyProducts(a, b))
 	p.Recipes = l.recipesOf(a, b)
 	title := l.pairTitle(a, b)
