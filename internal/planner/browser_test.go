@@ -5,30 +5,67 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
 )
 
-// limitOfTools is how long a browser may be open for the tools of a large office.
+// limitOfTools is how long a tab may be open for the tools of a large office.
 const limitOfTools = 8 * time.Minute
 
-// openBrowser starts a Chromium of its own, which ends with the test.
-func openBrowser(t testing.TB, limit time.Duration) context.Context {
+// chromium is the one browser of these tests. Each test has a tab of its own in it.
+var chromium struct {
+	sync.Once
+	context.Context
+	end []func()
+	err error
+}
+
+// folder is where sites and the browser's profile are kept while the tests run.
+var folder = sync.OnceValue(func() string {
+	dir, err := os.MkdirTemp("", "planner")
+	if err != nil {
+		panic(err)
+	}
+	chromium.end = append(chromium.end, func() { _ = os.RemoveAll(dir) })
+	return dir
+})
+
+func TestMain(m *testing.M) {
+	folder()
+	code := m.Run()
+	for i := range chromium.end {
+		chromium.end[len(chromium.end)-1-i]()
+	}
+	os.Exit(code)
+}
+
+func startChromium(path string) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(filepath.Join(folder(), "profile")),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, leave := chromedp.NewContext(allocated)
+	chromium.Context, chromium.err = ctx, chromedp.Do(ctx)
+	chromium.end = append(chromium.end, stop, leave)
+}
+
+// openTab opens a tab, which closes with the test.
+func openTab(t testing.TB, limit time.Duration) context.Context {
 	t.Helper()
 	path := lookFor(t, "chromium")
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	all, cancel := context.WithTimeout(context.Background(), limit)
+	chromium.Do(func() { startChromium(path) })
+	if chromium.err != nil {
+		t.Fatalf("start chromium: %v", chromium.err)
+	}
+	all, cancel := context.WithTimeout(chromium.Context, limit)
 	t.Cleanup(cancel)
-	allocated, cancel := chromedp.NewExecAllocator(all, options...)
-	t.Cleanup(cancel)
-	ctx, cancel := chromedp.NewContext(allocated)
+	ctx, cancel := chromedp.NewContext(all)
 	t.Cleanup(cancel)
 	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("start chromium: %v", err)
+		t.Fatalf("open a tab: %v", err)
 	}
 	return ctx
 }

@@ -6,7 +6,6 @@ import (
 
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
-	"tankleaf.example/internal/office"
 	"tankleaf.example/internal/unit"
 )
 
@@ -20,7 +19,7 @@ type filled struct {
 // TestCalculators fills every calculator in and holds the results to Go's sums and to
 // published rows, whose sources stand beside the same rows in internal/jar.
 func TestCalculators(t *testing.T) {
-	s := openSite(t, withHalfLives(office.Make(office.Small, 3)))
+	s := openSite(t)
 	s.open("calculators.html", 1280)
 	s.wait(`document.querySelector(".calcs") !== null`)
 	flow, speed, spacing := must(unit.ParseFlow("0.4 gal/min")), must(unit.ParseSpeed("5 mph")), must(unit.ParseLength("20 in"))

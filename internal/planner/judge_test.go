@@ -39,7 +39,7 @@ func TestJudgeInBrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes half a minute")
 	}
-	ctx := openBrowser(t, 3*time.Minute)
+	ctx := openTab(t, 3*time.Minute)
 	script := filepath.Join(t.TempDir(), "differential.js")
 	bundle(t, client.Bundle, "differential.ts", script)
 	openScript(t, ctx, script)

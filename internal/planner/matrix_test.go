@@ -8,7 +8,6 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"tankleaf.example/internal/mix"
-	"tankleaf.example/internal/office"
 )
 
 const litCells = `[...document.querySelectorAll(".matrix td.lit")].length`
@@ -16,7 +15,7 @@ const litCells = `[...document.querySelectorAll(".matrix td.lit")].length`
 // TestMatrixByKeyboard goes through the matrix with arrow keys: one stop of Tab, a lit
 // row and column, and Enter leads to the pair.
 func TestMatrixByKeyboard(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	s.open("matrix.html", 1280)
 	s.wait(`document.body.classList.contains("matrix-ready")`)
 	if n := eval[int](s, `document.querySelectorAll('.matrix td [tabindex="0"], .matrix td[tabindex="0"]').length`); n != 1 {
@@ -64,7 +63,7 @@ func TestMatrixByKeyboard(t *testing.T) {
 // TestMatrixFilters narrows the matrix by role, crop and the reader's own products:
 // what is left out is counted, and what forbids a mix is counted by itself.
 func TestMatrixFilters(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	s.open("matrix.html", 1280)
 	s.wait(`document.body.classList.contains("matrix-ready")`)
 	all := shownCells(s)
@@ -128,7 +127,7 @@ func (s *site) countsLeftOut(n int) {
 
 // TestMatrixOpensAClass looks at the products of a class and the way into a plan.
 func TestMatrixOpensAClass(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	s.open("matrix.html", 1280)
 	s.wait(`document.body.classList.contains("matrix-ready")`)
 	for _, c := range s.book.Classes[:12] {
@@ -151,7 +150,7 @@ func TestMatrixOpensAClass(t *testing.T) {
 // TestMatrixOnAPhone picks one class and holds the list of its partners to Go:
 // verdicts from most caution down, no evidence apart and last.
 func TestMatrixOnAPhone(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	s.open("matrix.html", 360)
 	s.wait(`document.body.classList.contains("matrix-ready")`)
 	if eval[bool](s, `document.querySelector(".matrix").offsetParent !== null`) {

@@ -13,7 +13,6 @@ import (
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
-	"tankleaf.example/internal/office"
 	"tankleaf.example/internal/unit"
 )
 
@@ -36,7 +35,7 @@ func plan(ids []mix.ID, more string) string {
 // TestPlannerPage opens plans of random mixes and holds what the page shows to what
 // Go says of them.
 func TestPlannerPage(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	d := &mixDrawer{Rand: rand.New(rand.NewPCG(11, 3)), book: s.book}
 	verdicts := map[mix.Verdict]int{}
 	for range 40 {
@@ -104,7 +103,7 @@ func (s *site) quietPair() (mix.ID, mix.ID) {
 
 // TestPlannerLoads holds the amounts on the page to Go's plan of the loads.
 func TestPlannerLoads(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	one, two := s.quietPair()
 	s.open("planner.html#v=1&p="+string(one)+":3+oz/ac&p="+string(two)+":1+pt/ac&spray=15+gal/ac&area=80+ac&tank=500+gal&heel=5+gal&minimum=100+gal", 1280)
 	s.settled()
@@ -141,7 +140,7 @@ func TestPlannerLoads(t *testing.T) {
 // TestPlannerByKeyboard plans a tank without a mouse: products are found by name,
 // active, class and misspelling, taken with Enter, and taken out again.
 func TestPlannerByKeyboard(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	b := s.book
 	s.open("planner.html", 1280)
 	s.wait(`document.querySelector("#planner.ready") !== null`)
@@ -195,7 +194,7 @@ func TestPlannerByKeyboard(t *testing.T) {
 // TestPlannerAddresses opens addresses from elsewhere: nothing is lost, nothing
 // fails, and the page says kindly what it could not read.
 func TestPlannerAddresses(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	known := s.book.Products[0].ID
 	many := ""
 	for i := range 14 {
@@ -243,7 +242,7 @@ func TestPlannerAddresses(t *testing.T) {
 // TestPlannerRefuses writes what people write into fields: beside each stands why it
 // is refused and what to write, and no amount is shown.
 func TestPlannerRefuses(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	one, two := s.quietPair()
 	s.open(plan([]mix.ID{one, two}, "&spray=15+gal/ac&area=80+ac&tank=500+gal"), 1280)
 	s.settled()
@@ -299,7 +298,7 @@ func TestPlannerRefuses(t *testing.T) {
 // TestPlannerReplaces holds every replacement that is offered: it takes its conflict
 // away, and brings no other.
 func TestPlannerReplaces(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	d := &mixDrawer{Rand: rand.New(rand.NewPCG(5, 3)), book: s.book}
 	offered := 0
 	for range 12 {
@@ -360,7 +359,7 @@ func conflicts(a *compat.Answer) []string {
 
 // TestToolsInSpanish looks for words that were not sent along.
 func TestToolsInSpanish(t *testing.T) {
-	s := openSite(t, office.Make(office.Small, 3))
+	s := openSite(t)
 	one, two := s.quietPair()
 	for _, address := range []string{plan([]mix.ID{one, two}, "&spray=15+gal/ac&area=8,0+ac"), plan([]mix.ID{s.book.Products[0].ID, s.book.Products[1].ID, "gone"}, ""), "calculators.html"} {
 		for _, folder := range []string{"", "es/"} {

@@ -2,7 +2,9 @@ package planner_test
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
+	"iter"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -18,44 +20,87 @@ import (
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/office"
 	"tankleaf.example/internal/page"
 	"tankleaf.example/templates"
 )
 
-// site is a published site in a folder with a browser that looks at it as a reader
-// does who opened it by double click.
-type site struct {
-	t     testing.TB
-	ctx   context.Context
+// published is a site in a folder. It is not changed once it is written.
+type published struct {
 	root  string
 	book  *mix.Book
 	judge *compat.Judge
 	words *message.Catalogue
+}
+
+// site is a published site in a tab of the browser, looked at as a reader does who
+// opened it by double click.
+type site struct {
+	published
+	t   testing.TB
+	ctx context.Context
 
 	mu   sync.Mutex
 	said []string // what the browser complained of
 }
 
-// openSite publishes a book and starts a browser.
-func openSite(t testing.TB, b *mix.Book) *site {
-	t.Helper()
+// small is the whole site of a small made office, which most tests look at.
+var small = sync.OnceValues(func() (published, error) {
+	return publish(withHalfLives(office.Make(office.Small, 3)), func(in page.Inputs) (iter.Seq2[page.File, error], error) {
+		pub, problems := page.New(in)
+		if problems.Stops() {
+			return nil, fmt.Errorf("%v", problems)
+		}
+		return pub.Files(), nil
+	})
+})
+
+// tools publishes of a book only what the planner and the calculators need.
+func tools(b *mix.Book) (published, error) {
+	return publish(b, func(in page.Inputs) (iter.Seq2[page.File, error], error) { return page.Tools(in), nil })
+}
+
+// publish writes the files of a book into a folder of its own.
+func publish(b *mix.Book, files func(page.Inputs) (iter.Seq2[page.File, error], error)) (published, error) {
 	words, problems := message.Load(templates.FS)
 	if problems.Stops() {
-		t.Fatal(problems)
+		return published{}, fmt.Errorf("%v", problems)
 	}
 	x := mix.NewIndex(b)
-	s := &site{t: t, root: t.TempDir(), book: b, judge: compat.New(x), words: words["en"]}
-	pub, problems := page.New(page.Inputs{Index: x, Judge: s.judge, Messages: words, Templates: []fs.FS{templates.FS}})
-	if problems.Stops() {
-		t.Fatal(problems)
+	root, err := os.MkdirTemp(folder(), "site")
+	if err != nil {
+		return published{}, err
 	}
-	for f, err := range pub.Files() {
+	p := published{root: root, book: b, judge: compat.New(x), words: words["en"]}
+	list, err := files(page.Inputs{Index: x, Judge: p.judge, Messages: words, Templates: []fs.FS{templates.FS}})
+	if err != nil {
+		return p, err
+	}
+	for f, err := range list {
 		if err != nil {
-			t.Fatal(err)
+			return p, err
 		}
-		s.write(f)
+		if err := p.write(f); err != nil {
+			return p, err
+		}
 	}
-	s.ctx = openBrowser(t, 3*time.Minute)
+	return p, nil
+}
+
+// openSite opens a tab for the small site.
+func openSite(t testing.TB) *site {
+	t.Helper()
+	p, err := small()
+	return openIn(t, p, err)
+}
+
+// openIn opens a tab for a site.
+func openIn(t testing.TB, p published, err error) *site {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &site{published: p, t: t, ctx: openTab(t, limitOfTools)}
 	if err := chromedp.Listen(s.ctx, s.hear); err != nil {
 		t.Fatal(err)
 	}
@@ -69,14 +114,12 @@ func openSite(t testing.TB, b *mix.Book) *site {
 	return s
 }
 
-func (s *site) write(f page.File) {
-	path := filepath.Join(s.root, filepath.FromSlash(f.Path))
+func (p published) write(f page.File) error {
+	path := filepath.Join(p.root, filepath.FromSlash(f.Path))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		s.t.Fatal(err)
+		return err
 	}
-	if err := os.WriteFile(path, f.Body, 0o644); err != nil {
-		s.t.Fatal(err)
-	}
+	return os.WriteFile(path, f.Body, 0o644)
 }
 
 // hear keeps complaints: a policy that blocks, a file that is not there, a script

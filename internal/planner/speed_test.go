@@ -5,7 +5,6 @@ import (
 	"compress/gzip"
 	"context"
 	"fmt"
-	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path"
@@ -13,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
@@ -20,12 +20,9 @@ import (
 	"github.com/chromedp/cdproto/performance"
 	"github.com/chromedp/chromedp"
 
-	"tankleaf.example/internal/compat"
-	"tankleaf.example/internal/message"
+	"tankleaf.example/internal/dataset"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/office"
-	"tankleaf.example/internal/page"
-	"tankleaf.example/templates"
 )
 
 // slowdown is how much slower than this machine a reader's phone is taken to be.
@@ -115,10 +112,10 @@ func (s *site) clock() {
 func BenchmarkPlanner(b *testing.B) {
 	for _, c := range []struct {
 		name string
-		book *mix.Book
-	}{{"demo", demo(b)}, {"large", office.Make(office.Large, 1)}} {
+		open func(testing.TB) *site
+	}{{"demo", openDemo}, {"large", openLarge}} {
 		b.Run(c.name, func(b *testing.B) {
-			s := openTools(b, c.book)
+			s := c.open(b)
 			s.clock()
 			draw := rand.New(rand.NewPCG(1, 1))
 			var answers, all []float64
@@ -157,42 +154,55 @@ func eight(s *site, draw *rand.Rand) []mix.ID {
 	return ids
 }
 
-// openTools publishes only what the planner needs, which of a large office is much
-// less than its pages.
+// openLarge opens a tab for the tools of the largest office.
+func openLarge(t testing.TB) *site {
+	t.Helper()
+	return openTools(t, office.Make(office.Large, 1))
+}
+
+// openTools publishes only what the tools need, which of a large office is much less
+// than its pages, and opens a tab for it.
 func openTools(t testing.TB, b *mix.Book) *site {
 	t.Helper()
-	s := &site{t: t, root: t.TempDir(), book: b}
-	x := mix.NewIndex(b)
-	s.judge = compat.New(x)
-	words, problems := message.Load(templates.FS)
+	p, err := tools(b)
+	return openIn(t, p, err)
+}
+
+// demoTools is the demonstration's tools.
+var demoTools = sync.OnceValues(func() (published, error) {
+	b, problems := dataset.Load(os.DirFS("../.."))
 	if problems.Stops() {
-		t.Fatal(problems)
+		return published{}, fmt.Errorf("%v", problems)
 	}
-	s.words = words["en"]
-	for f, err := range page.Tools(page.Inputs{Index: x, Judge: s.judge, Messages: words, Templates: []fs.FS{templates.FS}}) {
-		if err != nil {
-			t.Fatal(err)
-		}
-		s.write(f)
-	}
-	s.ctx = openBrowser(t, limitOfTools)
-	return s
+	return tools(b)
+})
+
+// openDemo opens a tab for the demonstration's tools.
+func openDemo(t testing.TB) *site {
+	t.Helper()
+	p, err := demoTools()
+	return openIn(t, p, err)
 }
 
 // TestPlannerBytes counts what a reader loads until the planner answers: the page with
 // all that it names, and the parts that a mix of four products asks for.
 func TestPlannerBytes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("makes a large office")
-	}
 	for _, c := range []struct {
 		name string
-		book *mix.Book
+		soak bool
+		open func(testing.TB) *site
 		most int
-	}{{"demo", demo(t), 150_000}, {"large", office.Make(office.Large, 1), 400_000}} {
-		s := openTools(t, c.book)
+	}{
+		{"demo", false, openDemo, 150_000},
+		{"large", true, openLarge, 400_000},
+	} {
+		if c.soak && os.Getenv("TANKLEAF_SOAK") == "" {
+			continue
+		}
+		s := c.open(t)
 		loaded := s.named("planner.html")
-		s.open(plan([]mix.ID{c.book.Products[0].ID, c.book.Products[1].ID, c.book.Products[len(c.book.Products)/2].ID, c.book.Products[len(c.book.Products)-1].ID}, ""), 1280)
+		all := s.book.Products
+		s.open(plan([]mix.ID{all[0].ID, all[1].ID, all[len(all)/2].ID, all[len(all)-1].ID}, ""), 1280)
 		s.settled()
 		for _, name := range eval[[]string](s, `[...document.scripts].map(e => e.src)`) {
 			_, inside, ok := strings.Cut(name, filepath.ToSlash(s.root)+"/")
