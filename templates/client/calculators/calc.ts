@@ -44,7 +44,7 @@ export class CalcCard {
       "section",
       { class: "calc", id: calc.id, "aria-labelledby": calc.id + "-title" },
       h("h2", { id: calc.id + "-title" }, t(`calculators.about.${calc.id}`)),
-      h("div", { class: "pair" }, calc.extra, this.fields.map(([, f]) => f.element)),
+      h("div", { class: "fields" }, calc.extra, this.fields.map(([, f]) => f.element)),
       this.out,
       h("p", { class: "formula" }, t(`calculators.formula.${calc.id}`)),
       h("p", { class: "quiet" }, t("calculators.source"), " ", t(`calculators.source-of.${calc.id}`)),

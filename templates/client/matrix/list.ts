@@ -14,19 +14,26 @@ interface Partner {
 }
 
 export function pickOne(table: Table, notes: readonly string[]): HTMLElement {
-  const out = h("div", { class: "picked", role: "status" });
+  const out = h("div", { class: "picked" });
+  const heard = h("p", { class: "ear", role: "status" });
   const groups = table.groups.filter((g) => g.rows.length > 0);
   const select = h(
     "select",
     { id: "pick-class", change: () => show(select.value) },
-    h("option", { value: "" }, t("matrix.pick")),
+    h("option", { value: "" }, "–"),
     groups.map((g) => h("optgroup", { label: g.name }, g.rows.map((r) => h("option", { value: r.id }, r.name)))),
   );
   const show = (id: string): void => {
     const row = table.rows.find((r) => r.id === id);
     fill(out, row && partnersOf(table, row, notes));
+    fill(heard, row && summary(out, row.name));
   };
-  return h("div", { class: "pick-class" }, h("div", { class: "field" }, h("label", { for: "pick-class" }, t("matrix.pick")), select), out);
+  return h("div", { class: "pick-class" }, h("div", { class: "field" }, h("label", { for: "pick-class" }, t("matrix.pick")), select), heard, out);
+}
+
+/** What a reader by ear is told of a list: how many partners of each verdict. */
+function summary(list: HTMLElement, name: string): string {
+  return name + ": " + [...list.querySelectorAll("h3")].map((h3) => `${h3.textContent} ${h3.nextElementSibling!.children.length}`).join(", ");
 }
 
 function partnersOf(table: Table, row: Row, notes: readonly string[]): Child {

@@ -41,7 +41,8 @@ function firm(s: string): string {
   return s.replace(/(\d) /g, "$1\u00a0").replace(/fl oz/g, "fl\u00a0oz").replace(/\+ /g, "+\u00a0");
 }
 
-const cell = (s: Shown): HTMLElement => h("td", { class: "number" }, both(s));
+/** An amount in its column; on a narrow screen the column's name stands over it. */
+const cell = (s: Shown, of: string): HTMLElement => h("td", { class: "number", role: "cell", "data-of": of }, both(s));
 
 /** How a product goes in: its step, what to do, how long to wait, why there. */
 export function how(tell: Telling, d: Dose): Child {
@@ -59,42 +60,51 @@ export function how(tell: Telling, d: Dose): Child {
   return [say(words.do), wait !== undefined && " " + t("recipe.wait", { time: wait }), h("span", { class: "under reason" }, reason)];
 }
 
-/** The table of loads. Under each product stands how it goes in. */
-export function loadTable(tell: Telling, plan: Plan, s: System): HTMLElement {
-  const list = groups(plan);
-  const rows = (d: Dose, i: number): HTMLElement[] => [
-    h(
-      "tr",
-      { class: "dose" },
-      h("td", { class: "number", rowspan: 2 }, String(i + 1)),
-      h("th", { scope: "row" }, d.product.name, h("span", { class: "under" }, d.product.rate.text())),
-      list.map((g) => cell(amountShown(g.load.doses[i]!.amount, s))),
-      cell(amountShown(plan.total[i]!.amount, s)),
-    ),
-    h("tr", { class: "how" }, h("td", { colspan: list.length + 2 }, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
-  ];
-  const water = (label: string, of: (l: Load) => Volume): HTMLElement =>
-    h("tr", { class: "water" }, h("td", { class: "number" }, "·"), h("th", { scope: "row" }, label), list.map((g) => cell(tankShown(of(g.load), s))), h("td"));
+/**
+ * A table of amounts, a product in two lines: what, at which rate, how much; and how
+ * it goes in. On a narrow screen each line is laid out as a block, which would take
+ * the roles of a table away, so they are written out.
+ */
+function amountTable(kind: string, label: string, heads: readonly Child[], lines: readonly Child[]): HTMLElement {
+  const head = (c: Child, i: number): HTMLElement => h("th", { scope: "col", role: "columnheader", class: i === 1 ? undefined : "number" }, c);
   return h(
     "div",
-    { class: "wide", tabindex: 0, role: "region", "aria-label": t("load.title") },
+    { class: "wide", tabindex: 0, role: "region", "aria-label": label },
+    h("table", { class: "amounts " + kind, role: "table", "aria-label": label }, h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, heads.map(head))), h("tbody", { role: "rowgroup" }, lines)),
+  );
+}
+
+/** The two lines of a product. */
+function doseLines(tell: Telling, d: Dose, i: number, cells: readonly HTMLElement[]): Child {
+  return [
     h(
-      "table",
-      { class: "doses loads" },
-      h(
-        "thead",
-        {},
-        h(
-          "tr",
-          {},
-          h("th", { scope: "col", class: "number" }, t("recipe.step")),
-          h("th", { scope: "col" }, t("recipe.add")),
-          list.map((g) => h("th", { scope: "col", class: "number" }, groupName(g, plan.loads.length), h("span", { class: "under" }, areaShown(g.load.area, s).first))),
-          h("th", { scope: "col", class: "number" }, t("load.buy")),
-        ),
-      ),
-      h("tbody", {}, water(t("recipe.first-water"), (l) => l.firstWater), list[0]!.load.doses.map(rows), water(t("recipe.top-up"), (l) => l.topUp), water(t("load.in-tank"), (l) => l.fill)),
+      "tr",
+      { class: "dose", role: "row" },
+      h("td", { class: "number place", role: "cell", rowspan: 2 }, String(i + 1)),
+      h("th", { scope: "row", role: "rowheader" }, d.product.name, h("span", { class: "under" }, d.product.rate.text())),
+      cells,
     ),
+    h("tr", { class: "how", role: "row" }, h("td", { role: "cell", colspan: cells.length + 1 }, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
+  ];
+}
+
+/** A line of water, which has no step of its own. */
+function waterLine(label: string, cells: readonly HTMLElement[]): HTMLElement {
+  return h("tr", { class: "water", role: "row" }, h("td", { class: "number place", role: "cell" }), h("th", { scope: "row", role: "rowheader" }, label), cells);
+}
+
+/** The table of loads. */
+export function loadTable(tell: Telling, plan: Plan, s: System): HTMLElement {
+  const list = groups(plan);
+  const names = list.map((g) => groupName(g, plan.loads.length));
+  const buy = t("load.buy");
+  const water = (label: string, of: (l: Load) => Volume): HTMLElement => waterLine(label, [...list.map((g, k) => cell(tankShown(of(g.load), s), names[k]!)), h("td", { role: "cell", class: "number" })]);
+  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, [...list.map((g, k) => cell(amountShown(g.load.doses[i]!.amount, s), names[k]!)), cell(amountShown(plan.total[i]!.amount, s), buy)]);
+  return amountTable(
+    "loads",
+    t("load.title"),
+    [t("recipe.step"), t("recipe.add"), ...list.map((g, k) => [names[k]!, h("span", { class: "under" }, areaShown(g.load.area, s).first)]), buy],
+    [water(t("recipe.first-water"), (l) => l.firstWater), list[0]!.load.doses.map(dose), water(t("recipe.top-up"), (l) => l.topUp), water(t("load.in-tank"), (l) => l.fill)],
   );
 }
 
@@ -124,28 +134,17 @@ export function loadFacts(plan: Plan, s: System): Child {
 /** The jar of this very mix. */
 export function jarTable(tell: Telling, r: Recipe, s: System): HTMLElement {
   const beside = s === "metric" ? "us" : s;
-  const water = (label: string, v: Volume): HTMLElement =>
-    h("tr", { class: "water" }, h("td", { class: "number" }, "·"), h("th", { scope: "row" }, label), h("td", { class: "number" }, h("b", {}, doseShown(Amount.liquid(v)))), h("td", { class: "number" }, volumeShown(v, beside).first));
-  const rows = (d: Dose, i: number): HTMLElement[] => [
-    h(
-      "tr",
-      { class: "dose" },
-      h("td", { class: "number", rowspan: 2 }, String(i + 1)),
-      h("th", { scope: "row" }, d.product.name, h("span", { class: "under" }, d.product.rate.text())),
-      h("td", { class: "number" }, h("b", {}, doseShown(d.amount))),
-      h("td", { class: "number" }, amountShown(d.amount, beside).first),
-    ),
-    h("tr", { class: "how" }, h("td", { colspan: 3 }, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
+  const [metric, us] = [t("load.metric"), t("load.us")];
+  const cells = (dose: string, other: string): HTMLElement[] => [
+    h("td", { class: "number", role: "cell", "data-of": metric }, h("b", {}, dose)),
+    h("td", { class: "number", role: "cell", "data-of": us }, other),
   ];
-  const heads = [t("recipe.step"), t("recipe.add"), t("load.metric"), t("load.us")];
-  return h(
-    "div",
-    { class: "wide" },
-    h(
-      "table",
-      { class: "doses" },
-      h("thead", {}, h("tr", {}, heads.map((text, i) => h("th", { scope: "col", class: i === 1 ? undefined : "number" }, text)))),
-      h("tbody", {}, water(t("recipe.first-water"), r.firstWater), r.doses.map(rows), water(t("recipe.top-up"), r.topUp)),
-    ),
+  const water = (label: string, v: Volume): HTMLElement => waterLine(label, cells(doseShown(Amount.liquid(v)), volumeShown(v, beside).first));
+  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, cells(doseShown(d.amount), amountShown(d.amount, beside).first));
+  return amountTable(
+    "in-jar",
+    t("planner.jar-title"),
+    [t("recipe.step"), t("recipe.add"), metric, us],
+    [water(t("recipe.first-water"), r.firstWater), r.doses.map(dose), water(t("recipe.top-up"), r.topUp)],
   );
 }

@@ -138,25 +138,22 @@ export class Form {
     const f = this.fields;
     const c = this.choices;
     return [
-      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "pair" }, c.crop.element, this.words.places.length > 0 && c.place.element)),
+      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "fields" }, c.crop.element, this.words.places.length > 0 && c.place.element)),
       h(
         "fieldset",
         { class: "plan-group" },
         h("legend", {}, t("planner.water-group")),
         h("p", { class: "quiet" }, t("planner.water-how")),
-        h("div", { class: "pair" }, this.words.waters.length > 0 && c.water.element, this.words.carriers.length > 0 && c.carrier.element),
-        h("div", { class: "pair" }, f.hardness.element, f.ph.element),
-        h("div", { class: "pair" }, f.bicarbonate.element, f.temperature.element),
-        h("div", { class: "pair" }, f.standing.element),
+        h("div", { class: "fields" }, this.words.waters.length > 0 && c.water.element, this.words.carriers.length > 0 && c.carrier.element),
+        h("div", { class: "fields" }, f.hardness.element, f.ph.element, f.bicarbonate.element, f.temperature.element, f.standing.element),
         h("label", { class: "tick" }, this.ordered, h("span", {}, t("planner.ordered"))),
       ),
       h(
         "fieldset",
         { class: "plan-group" },
         h("legend", {}, t("planner.job")),
-        h("div", { class: "pair" }, f.area.element, f.spray.element),
-        h("div", { class: "pair" }, f.tank.element, h("div", { class: "field" }, h("label", { for: "units" }, t("planner.units")), this.metric)),
-        h("details", { class: "more" }, h("summary", {}, t("planner.limits")), h("div", { class: "pair" }, f.fill.element, f.minimum.element), h("div", { class: "pair" }, f.heel.element)),
+        h("div", { class: "fields" }, f.area.element, f.spray.element, f.tank.element, h("div", { class: "field" }, h("label", { for: "units" }, t("planner.units")), this.metric)),
+        h("details", { class: "more" }, h("summary", {}, t("planner.limits")), h("div", { class: "fields" }, f.fill.element, f.minimum.element, f.heel.element)),
       ),
     ];
   }

@@ -37,6 +37,7 @@ export class Planner {
   private address = ""; // as it was written last
   private known = 0; // grows with what is loaded
   private told = ""; // the reasons that stand on the page
+  private boxes = 0; // of hazards, above the load card
   private shown: { key: string; verdict: Verdict } = { key: "", verdict: unknown };
   private readonly later = new Map<string, number>(); // what waits for a pause, by name
 
@@ -193,7 +194,15 @@ export class Planner {
     this.judgeIn(this.orderOf(products.map((p) => p.product)));
     const verdict = this.showAnswer();
     this.amounts.show(products, verdict, this.state.metric ? "metric" : "us");
+    this.fitPaper();
     this.pause("keep", 200, () => this.keep());
+  }
+
+  /** Sets how closely the load card is printed, so that it stays one page. A box of a hazard takes as much of it as three products. */
+  private fitPaper(): void {
+    const weight = this.state.lines.length + 3 * this.boxes;
+    this.root.classList.toggle("close-print", weight > 5);
+    this.root.classList.toggle("closest-print", weight > 8);
   }
 
   /** The IDs in order of addition; none while a product cannot be placed. */
@@ -241,6 +250,8 @@ export class Planner {
 
   private showMix(a: Answer): Verdict {
     const waiting = a.items.some((item) => !this.store.knows(item.place));
+    const { mix, handling } = this.tell.hazards(a);
+    this.boxes = mix.length + handling.length;
     const alone = a.items.length === 1;
     patch(
       this.answer,
