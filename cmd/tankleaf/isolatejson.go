@@ -107,6 +107,9 @@ type shrinkJSON struct {
 	Observation mix.ID `json:"observation"`
 	Reacted     bool   `json:"reacted"`
 	Possible    int    `json:"possible"`
+
+	Single      [][]mix.ID `json:"single"`      // each could by itself explain all so far
+	Established [][]mix.ID `json:"established"` // by this record
 }
 
 type beliefJSON struct {
@@ -165,7 +168,7 @@ func newCaseJSON(c *compat.Case, plan int) caseJSON {
 		j.Swaps = append(j.Swaps, swapJSON{[2]mix.ID{s.Out, s.In}, s.Class, pairs(s.Same), pairs(s.Differ)})
 	}
 	for _, s := range c.Shrinking() {
-		j.Shrinking = append(j.Shrinking, shrinkJSON{s.Observation.ID, s.Reacted, s.Possible})
+		j.Shrinking = append(j.Shrinking, shrinkJSON{s.Observation.ID, s.Reacted, s.Possible, orEmpty(s.Single), orEmpty(s.Established)})
 	}
 	believed, _ := c.Beliefs(compat.MisreadRates)
 	for _, b := range believed {

@@ -148,13 +148,19 @@ func TestShrinking(t *testing.T) {
 	var got []string
 	last := c.Total
 	for _, s := range c.Shrinking() {
-		got = append(got, fmt.Sprint(s.Observation.ID, " ", s.Reacted))
+		got = append(got, fmt.Sprint(s.Observation.ID, " ", s.Reacted, " ", s.Single, " ", s.Established))
 		if s.Possible > last || s.Possible == 0 {
 			t.Errorf("%s leaves %d of %d", s.Observation.ID, s.Possible, last)
 		}
 		last = s.Possible
 	}
-	if want := []string{"j9 true", "j8 false", "j7 true", "j6 false", "j5 false"}; !slices.Equal(got, want) {
+	if want := []string{
+		"j9 true [[a] [b] [c] [a b] [a c] [b c] [a b c]] []",
+		"j8 false [[c] [a c] [b c] [a b c]] []",
+		"j7 true [[c] [b c]] []",
+		"j6 false [[b c]] [[b c]]",
+		"j5 false [[b c]] []",
+	}; !slices.Equal(got, want) {
 		t.Errorf("want %v, got %v", want, got)
 	}
 	if last != c.Possible || fmt.Sprint(c.Causes) != "[[b c]]" {

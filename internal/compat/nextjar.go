@@ -7,8 +7,12 @@ import (
 	"tankleaf.example/internal/mix"
 )
 
-// mostSearched is how many products are searched at once.
-const mostSearched = 16
+// mostSearched is how many products are searched at once, and mostTogether how many
+// of them one cause is taken to need at most.
+const (
+	mostSearched = 16
+	mostTogether = 3
+)
 
 // searchNext proposes the next jar among all suspects or, when these are too
 // many, within the smallest mix whose cause is still open.
@@ -100,6 +104,22 @@ type PlanNode struct {
 	Reacts, Clear *PlanNode
 	Found         [][]mix.ID // the causes at an end where one explanation is left
 	Settled       bool       // an end at which one explanation is left
+	// Established holds the causes known here, where the jar asks for another.
+	Established [][]mix.ID
+}
+
+// Answered returns the plan as far as the first answer: it ends where a cause is
+// established, though there may be another.
+func (n *PlanNode) Answered() *PlanNode {
+	switch {
+	case n == nil:
+		return nil
+	case len(n.Established) > 0:
+		return &PlanNode{Possible: n.Possible, Settled: true, Found: n.Established}
+	}
+	out := *n
+	out.Reacts, out.Clear = n.Reacts.Answered(), n.Clear.Answered()
+	return &out
 }
 
 // Plan returns the whole plan from here, to at most depth jars; depth 0 or less
@@ -108,16 +128,23 @@ func (c *Case) Plan(depth int) *PlanNode {
 	if c.search == nil {
 		return nil
 	}
-	return c.plan(c.search.Plan(depth))
+	return c.plan(c.search.Plan(depth), inside(c.folded, c.search.Within))
 }
 
-func (c *Case) plan(n *cause.Node) *PlanNode {
+// plan writes a node in products, after the runs that lead to it.
+func (c *Case) plan(n *cause.Node, runs []cause.Run) *PlanNode {
 	if n == nil {
 		return nil
 	}
-	out := &PlanNode{Possible: n.Left, Reacts: c.plan(n.Reacts), Clear: c.plan(n.Clean)}
+	after := func(reacted bool) []cause.Run {
+		return append(slices.Clip(runs), cause.Run{Members: n.Step.Run, Reacted: reacted})
+	}
+	out := &PlanNode{Possible: n.Left, Reacts: c.plan(n.Reacts, after(true)), Clear: c.plan(n.Clean, after(false))}
 	if n.Step.Why != cause.None {
 		out.Jar = c.jar(n.Step)
+	}
+	if n.Step.Why == cause.Exclude {
+		out.Established = namesOf(c.stands, cause.Explain(runs).Causes)
 	}
 	if n.Found != nil {
 		out.Settled, out.Found = true, namesOf(c.stands, append(slices.Clone(c.search.Given), n.Found.Causes...))
@@ -130,6 +157,11 @@ type Shrink struct {
 	Observation *mix.Observation
 	Reacted     bool
 	Possible    int // explanations left after it; 0 when they had to be sought more widely
+	// Single holds each set of up to three products that could by itself explain
+	// every reaction so far. None is left once it takes two causes or more.
+	Single [][]mix.ID
+	// Established holds the causes that this record established.
+	Established [][]mix.ID
 }
 
 // Shrinking returns how the possibilities shrank, record by record in the order
@@ -138,15 +170,23 @@ func (c *Case) Shrinking() []Shrink {
 	if c.search == nil {
 		return nil
 	}
-	within := c.search.Within
 	known := c.folded[len(c.runs):] // without a jar
 	var list []Shrink
+	var found []cause.Set
 	for n, r := range c.runs {
 		step := Shrink{Observation: r.observation, Reacted: r.Reacted}
-		q := cause.Question{Runs: inside(slices.Concat(known, c.folded[:n+1]), within), Within: within}
-		if s, err := cause.NewSearch(q); err == nil && len(s.Given) == 0 {
+		runs := inside(slices.Concat(known, c.folded[:n+1]), c.search.Within)
+		if s, err := cause.NewSearch(cause.Question{Runs: runs, Within: c.search.Within}); err == nil && len(s.Given) == 0 {
 			step.Possible = s.Left()
 		}
+		step.Single = namesOf(c.stands, cause.Singles(runs, mostTogether))
+		now := cause.Explain(runs).Causes
+		for _, k := range now {
+			if !slices.Contains(found, k) {
+				step.Established = append(step.Established, names(c.stands, k))
+			}
+		}
+		found = now
 		list = append(list, step)
 	}
 	return list

@@ -22,6 +22,8 @@ type CaseView struct {
 	Shrink          []ShrinkRow
 	Start           string // possibilities before any jar
 	Next            *NextView
+	Plan            []PlanLine    // the jars that follow from each result, while the cause is open
+	Leads           []PartnerLine // what the site says of established causes
 	Factors         Factors
 	Lifts           []LiftView
 	Beliefs         []BeliefLine
@@ -99,9 +101,30 @@ func (l *leaf) caseView(c *compat.Case) CaseView {
 	v.Classes = l.classSentences(c)
 	v.Start, v.Shrink = l.shrinking(c)
 	v.Next = l.next(c, least)
+	if c.Conclusion() == compat.Narrowed {
+		v.Plan = l.planLines(c.Plan(mostPlanned).Answered())
+	}
+	v.Leads = l.follows(foldedCauses(c, least))
 	v.Lifts = l.liftViews(c)
 	l.beliefs(&v, c)
 	return v
+}
+
+// mostPlanned is how many jars in a row a page plans, at most to the first answer:
+// each more doubles the lines, and the first result draws up a new page.
+const mostPlanned = 3
+
+// follows are the pages of the pairs that are established causes: from how we know
+// to what to do.
+func (l *leaf) follows(causes [][]mix.ID) []PartnerLine {
+	var list []PartnerLine
+	for _, k := range causes {
+		if len(k) == 2 && l.hasPage(k[0], k[1]) {
+			list = append(list, PartnerLine{Verdict: l.Judge.Pair(k[0], k[1]).Verdict, Name: Phrase{Text: l.pairTitle(k[0], k[1])},
+				Href: l.link(togetherPath(k[0], k[1]))})
+		}
+	}
+	return list
 }
 
 // within reports whether each of some items is among others.

@@ -20,6 +20,7 @@ type ShrinkRow struct {
 	News    bool   // it shrank them
 	Left    string // how many are left
 	Bar     string // length of the bar, of 100
+	Tells   string // what it leaves, in words; set when it is news
 }
 
 // shrinking tells how the possibilities shrank, record by record.
@@ -28,7 +29,7 @@ func (l *leaf) shrinking(c *compat.Case) (start string, rows []ShrinkRow) {
 	if len(steps) == 0 {
 		return "", nil
 	}
-	left := c.Total
+	left, known := c.Total, false
 	for _, s := range steps {
 		row := ShrinkRow{Jars: []Link{l.recordLink(s.Observation)}, Date: l.words.Date(s.Observation.Date), Mix: l.names(portionIDs(s.Observation.Products)),
 			Reacted: s.Reacted, What: l.t("case.quiet"), News: s.Possible != left, Left: l.words.Count(s.Possible), Bar: bar(s.Possible, c.Total)}
@@ -38,6 +39,10 @@ func (l *leaf) shrinking(c *compat.Case) (start string, rows []ShrinkRow) {
 		if s.Possible == 0 {
 			row.Left = l.t("case.wider")
 		}
+		if row.News = row.News || len(s.Established) > 0; row.News {
+			row.Tells = l.tells(&s, known)
+			known = known || len(s.Established) > 0
+		}
 		if n := len(rows); !row.News && n > 0 && !rows[n-1].News && rows[n-1].Reacted == row.Reacted {
 			rows[n-1].Jars, rows[n-1].Mix = append(rows[n-1].Jars, row.Jars...), ""
 			continue
@@ -46,6 +51,23 @@ func (l *leaf) shrinking(c *compat.Case) (start string, rows []ShrinkRow) {
 		left = s.Possible
 	}
 	return l.words.Count(c.Total), rows
+}
+
+// tells says in words what a record leaves: the cause that it establishes, or what
+// could by itself still explain every reaction so far. Once a cause is known, what is
+// left is about another beside it.
+func (l *leaf) tells(s *compat.Shrink, known bool) string {
+	switch {
+	case len(s.Established) > 0:
+		return l.t("case.tells-established", "causes", l.either(s.Established, "list.and-from"))
+	case known:
+		return l.t("case.tells-second")
+	case len(s.Single) == 0:
+		return l.t("case.tells-several")
+	case len(s.Single) <= mostInSentence:
+		return l.t("case.tells-few", "causes", l.either(s.Single, "list.or"))
+	}
+	return l.t("case.tells-many", "n", len(s.Single))
 }
 
 // bar is the length of a bar for n of total possibilities, on a log scale: each

@@ -46,8 +46,10 @@ type PlanLine struct {
 // Plan puts the plan of jars of a case into words, to at most so many jars in a
 // row.
 func Plan(in Inputs, lang mix.Lang, c *compat.Case, jars int) []PlanLine {
-	l := looseLeaf(in, lang)
-	n := c.Plan(jars)
+	return looseLeaf(in, lang).planLines(c.Plan(jars))
+}
+
+func (l *leaf) planLines(n *compat.PlanNode) []PlanLine {
 	if n == nil || n.Jar == nil {
 		return nil
 	}

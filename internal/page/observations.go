@@ -288,6 +288,7 @@ type InquiryGrid struct {
 type InquiryRow struct {
 	Link
 	Date    string
+	Title   Phrase // as the office named the record
 	In      []bool
 	Verdict mix.Verdict
 	Says    string
@@ -320,7 +321,7 @@ func (l *leaf) grid(list []*mix.Observation) InquiryGrid {
 	g.Products = l.items(order)
 	for _, o := range list {
 		line := l.observationLine(o)
-		row := InquiryRow{Link: Link{line.Href, Phrase{Text: line.ID}}, Date: line.Date, Verdict: line.Verdict, Says: line.Says, Reacted: line.Reacted}
+		row := InquiryRow{Link: Link{line.Href, Phrase{Text: line.ID}}, Date: line.Date, Title: l.phrase(o.Title), Verdict: line.Verdict, Says: line.Says, Reacted: line.Reacted}
 		for _, id := range order {
 			row.In = append(row.In, slices.Contains(portionIDs(o.Products), id))
 		}
