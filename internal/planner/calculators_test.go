@@ -64,18 +64,24 @@ func TestCalculators(t *testing.T) {
 			[]string{"4.89 L", "kPa", s.words.T("gas-most.never")}},
 		{"more liquid than the vessel holds", "gas", [][2]string{{"liquid", "1 L"}}, []string{s.words.T("calculators.cannot"), "!kPa"}},
 	} {
-		for _, f := range c.typed {
-			s.set(c.id+"-"+f[0], f[1])
-		}
-		got := strings.ReplaceAll(s.texts("#" + c.id + " .calc-out")[0], "\u00a0", " ")
-		for _, want := range c.want {
-			if no, absent := strings.CutPrefix(want, "!"); absent && strings.Contains(got, no) || !absent && !strings.Contains(got, want) {
-				t.Errorf("%s: %q, want %q", c.why, got, want)
-			}
-		}
+		s.fillIn(c)
 	}
 	if n, m := len(s.texts(".calc .formula")), len(s.texts(".calc")); n != m || m < 11 {
 		t.Errorf("%d calculators, %d formulas", m, n)
+	}
+}
+
+// fillIn types into a calculator and reads its result.
+func (s *site) fillIn(c filled) {
+	s.t.Helper()
+	for _, f := range c.typed {
+		s.set(c.id+"-"+f[0], f[1])
+	}
+	got := strings.ReplaceAll(s.texts("#" + c.id + " .calc-out")[0], "\u00a0", " ")
+	for _, want := range c.want {
+		if no, absent := strings.CutPrefix(want, "!"); absent && strings.Contains(got, no) || !absent && !strings.Contains(got, want) {
+			s.t.Errorf("%s: %q, want %q", c.why, got, want)
+		}
 	}
 }
 

@@ -41,7 +41,8 @@ func (d *drawer) question() []string {
 	case 6:
 		return []string{"convert", d.rate(), pick(d, rateUnits), d.maybe(d.spray()), d.maybe(d.density())}
 	case 7:
-		return []string{"fit", d.rate(), d.rate(), d.rate(), d.maybe(d.spray()), d.maybe(d.density())}
+		low, high := d.rate(), d.rate()
+		return []string{"fit", pick(d, []string{d.rate(), d.rate(), low, high}), low, high, d.maybe(d.spray()), d.maybe(d.density())}
 	case 8:
 		return []string{"active", d.number() + " " + pick(d, []string{"lb/ac", "oz/ac", "kg/ha", "g/ha", "lb/100 gal", "pt/ac"}),
 			d.number() + " " + pick(d, unitsOf["strength"]), pick(d, rateUnits), d.maybe(d.density())}
@@ -235,10 +236,10 @@ func (d *drawer) products() []jar.ProductInput {
 			p.Classes = append(p.Classes, pick(d, classIDs))
 		}
 		if d.rarely(2) {
-			p.Range = [2]string{d.maybe(d.smallRate()), d.smallRate()}
+			p.Range = [2]string{d.maybe(d.smallRate()), pick(d, []string{d.smallRate(), p.Rate})}
 		}
 		if d.rarely(3) {
-			p.Spray = [2]string{d.maybe("5 gal/ac"), d.maybe(d.spray())}
+			p.Spray = [2]string{d.maybe("5 gal/ac"), pick(d, []string{"", d.spray(), d.spray(), "15 gal/ac", "140 L/ha"})}
 		}
 		list = append(list, p)
 	}

@@ -1,6 +1,7 @@
 package planner_test
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -50,32 +51,9 @@ func TestJudgeInBrowser(t *testing.T) {
 	seen := map[string]int{}
 	for n, b := range books {
 		addOrders(b)
-		j := compat.New(mix.NewIndex(b))
-		pack := planner.New(j)
-		if _, err := chromedp.Run(ctx, chromedp.Evaluate[int]("takeBook("+asJSON(pack.Core)+","+asJSON(pack.Shards)+")")); err != nil {
-			t.Fatal(err)
-		}
-		d := &mixDrawer{Rand: rand.New(rand.NewPCG(uint64(n), 3)), book: b}
-		questions := make([]mixQuestion, 1200)
-		for i := range questions {
-			questions[i] = d.question()
-		}
-		answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("judgeAll("+asJSON(questions)+")"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		differ := 0
-		for i, q := range questions {
-			a := j.Mix(q.Items, q.situation)
-			tally(seen, &a)
-			if want := asJSON(tell(&a)); answers[i] != want {
-				if differ++; differ <= 2 {
-					t.Errorf("book %d, %s\nGo      %s\nbrowser %s", n, asJSON(q), want, answers[i])
-				}
-			}
-		}
-		if differ > 0 {
-			t.Errorf("book %d: %d of %d answers differ", n, differ, len(questions))
+		differ := judgeBoth(t, ctx, b, uint64(n), func(a *compat.Answer) { tally(seen, a) })
+		if len(differ) > 0 {
+			t.Errorf("book %d: %d of %d answers differ, the first:\n%s", n, len(differ), judgeQuestions, differ[0])
 		}
 	}
 	t.Logf("met %v", seen)
@@ -86,6 +64,37 @@ func TestJudgeInBrowser(t *testing.T) {
 			t.Errorf("no answer held %q", what)
 		}
 	}
+}
+
+// judgeQuestions is how many mixes of a book are judged.
+const judgeQuestions = 1200
+
+// judgeBoth has Go and the browser judge random mixes of a book, and tells where they
+// differ.
+func judgeBoth(t *testing.T, ctx context.Context, b *mix.Book, seed uint64, see func(*compat.Answer)) (differ []string) {
+	t.Helper()
+	j := compat.New(mix.NewIndex(b))
+	pack := planner.New(j)
+	if _, err := chromedp.Run(ctx, chromedp.Evaluate[int]("takeBook("+asJSON(pack.Core)+","+asJSON(pack.Shards)+")")); err != nil {
+		t.Fatal(err)
+	}
+	d := &mixDrawer{Rand: rand.New(rand.NewPCG(seed, 3)), book: b}
+	questions := make([]mixQuestion, judgeQuestions)
+	for i := range questions {
+		questions[i] = d.question()
+	}
+	answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("judgeAll("+asJSON(questions)+")"))
+	if err != nil || len(answers) != len(questions) {
+		t.Fatalf("%d answers to %d questions, %v", len(answers), len(questions), err)
+	}
+	for i, q := range questions {
+		a := j.Mix(q.Items, q.situation)
+		see(&a)
+		if want := asJSON(tell(&a)); answers[i] != want {
+			differ = append(differ, fmt.Sprintf("%s\nGo      %s\nbrowser %s", asJSON(q), want, answers[i]))
+		}
+	}
+	return differ
 }
 
 // addOrders adds to a book jars of pairs that stayed clean in one order and left

@@ -74,26 +74,27 @@ const load: Calculator = {
 /** Flow, speed, spacing and spray volume: leave one empty. */
 const nozzle: Calculator = {
   id: "nozzle",
-  asks: [optional(asks.flow), optional(asks.speed), asks.spacing, optional(asks.spray)],
+  asks: [optional(asks.flow), optional(asks.speed), optional(asks.spacing), optional(asks.spray)],
   work(v, s) {
-    const { flow, speed, spacing, spray } = v as { flow?: Flow; speed?: Speed; spacing: Length; spray?: SprayVolume };
+    const { flow, speed, spacing, spray } = v as { flow?: Flow; speed?: Speed; spacing?: Length; spray?: SprayVolume };
     if ([flow, speed, spacing].some((q) => q?.isZero())) return undefined;
-    if ([flow, speed, spray].filter((q) => q === undefined).length !== 1) return t("calculators.leave-one");
+    if (!spacing || [flow, speed, spray].filter((q) => q === undefined).length !== 1) return t("calculators.leave-one");
     if (flow && speed) {
       const put = sprayer.sprayVolumeOf(flow, speed, spacing);
-      return { answers: [answer(t("calculators.ask.spray"), sprayShown(put, s))], numbers: nozzleNumbers(flow, speed, spacing, put) };
+      return { answers: [answer(t("calculators.ask.spray"), sprayShown(put, s))], numbers: nozzleNumbers(s, flow, speed, spacing, put) };
     }
     if (speed && spray) {
       const needed = sprayer.flowFor(spray, speed, spacing);
-      return { answers: [answer(t("calculators.ask.flow"), inBoth(needed, u.gallonPerMinute, u.literPerMinute, s, [3, 2]))], numbers: nozzleNumbers(needed, speed, spacing, spray) };
+      return { answers: [answer(t("calculators.ask.flow"), inBoth(needed, u.gallonPerMinute, u.literPerMinute, s, [3, 2]))], numbers: nozzleNumbers(s, needed, speed, spacing, spray) };
     }
     const at = sprayer.speedFor(flow!, spray!, spacing);
-    return { answers: [answer(t("calculators.ask.speed"), inBoth(at, u.milePerHour, u.kilometerPerHour, s, [1, 1]))], numbers: nozzleNumbers(flow!, at, spacing, spray!) };
+    return { answers: [answer(t("calculators.ask.speed"), inBoth(at, u.milePerHour, u.kilometerPerHour, s, [1, 1]))], numbers: nozzleNumbers(s, flow!, at, spacing, spray!) };
   },
 };
 
 /** In the units of the usual formula. */
-function nozzleNumbers(flow: Flow, speed: Speed, spacing: Length, put: SprayVolume): string {
+function nozzleNumbers(s: System, flow: Flow, speed: Speed, spacing: Length, put: SprayVolume): string {
+  if (s === "metric") return `600 × ${u.literPerMinute.format(flow, 3)} ÷ (${u.kilometerPerHour.format(speed, 1)} × ${u.meter.format(spacing, 2)}) = ${u.literPerHectare.format(put, 1)}`;
   return `5940 × ${u.gallonPerMinute.format(flow, 3)} ÷ (${u.milePerHour.format(speed, 1)} × ${u.inch.format(spacing, 1)}) = ${u.gallonPerAcre.format(put, 1)}`;
 }
 
