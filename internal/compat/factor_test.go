@@ -34,6 +34,8 @@ func TestEachCircumstance(t *testing.T) {
 		blank  func(*mix.Observation) // nil: leaving it out says something
 	}{
 		{compat.ByOrder, "n2 n1", func(*mix.Observation) {}, func(o *mix.Observation) { o.OrderKnown = false }},
+		{compat.ByRates, "n1 n2", func(o *mix.Observation) { o.Products[1].Rate = must(unit.ParseRate("1 pt/ac")) },
+			func(o *mix.Observation) { o.Products[1].Rate = unit.Rate{} }},
 		{compat.BySprayVolume, "n1 n2", func(o *mix.Observation) { o.SprayVolume = must(unit.ParseSprayVolume("10 gal/ac")) },
 			func(o *mix.Observation) { o.SprayVolume = unit.SprayVolume{} }},
 		{compat.ByWaterShare, "n1 n2", func(o *mix.Observation) { o.WaterShare = mix.Known(unit.Frac(1, 4)) }, nil},

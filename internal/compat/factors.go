@@ -6,6 +6,7 @@ import (
 
 	"tankleaf.example/internal/cause"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
 )
 
 // Circumstance is something that may differ between two jars of one mix.
@@ -14,15 +15,17 @@ type Circumstance string
 // The circumstances that are compared.
 const (
 	ByOrder       Circumstance = "order"
+	ByRates       Circumstance = "rates"
 	BySprayVolume Circumstance = "spray-volume"
 	ByWaterShare  Circumstance = "water-share" // a crowded fill
 	ByTemperature Circumstance = "temperature"
 	ByWater       Circumstance = "water"
 	ByVessel      Circumstance = "vessel" // open or closed
 	ByDefoamer    Circumstance = "hides"  // what hides a symptom: a defoamer
+	ByMend        Circumstance = "mends"  // what a source says prevents it: a compatibility agent
 )
 
-var circumstances = []Circumstance{ByOrder, BySprayVolume, ByWaterShare, ByTemperature, ByWater, ByVessel, ByDefoamer}
+var circumstances = []Circumstance{ByOrder, ByRates, BySprayVolume, ByWaterShare, ByTemperature, ByWater, ByVessel, ByDefoamer, ByMend}
 
 // sameTemperature is how many °C apart two jars still count as equally warm: what
 // a kitchen thermometer tells apart. Common practice, no source.
@@ -49,37 +52,110 @@ type Swap struct {
 // conditions returns the circumstances of an observation in words, empty for what
 // was not recorded. Temperatures are left to [Case.warmth], since whether two are
 // alike hangs on those between them.
-func (j *Judge) conditions(o *mix.Observation) map[Circumstance]string {
-	c := map[Circumstance]string{
+func (c *Case) conditions(o *mix.Observation) map[Circumstance]string {
+	w := map[Circumstance]string{
 		ByWater:      string(o.Water.ID),
 		ByWaterShare: "1",
-		ByDefoamer:   "none",
 	}
-	var order, hiding []string
-	for _, p := range o.Products {
-		if j.hider(p.ID) {
-			hiding = append(hiding, string(p.ID))
-		} else {
-			order = append(order, string(p.ID))
-		}
-	}
+	order, hiding, mending := c.roles(o)
+	w[ByDefoamer], w[ByMend] = orNone(hiding), orNone(mending)
 	if o.OrderKnown {
-		c[ByOrder] = strings.Join(order, " ")
+		w[ByOrder] = strings.Join(order, " ")
 	}
-	if len(hiding) > 0 {
-		slices.Sort(hiding)
-		c[ByDefoamer] = strings.Join(hiding, " ")
-	}
+	w[ByRates] = rates(o, order)
 	if !o.SprayVolume.IsZero() {
-		c[BySprayVolume] = o.SprayVolume.Base().Rat().RatString()
+		w[BySprayVolume] = o.SprayVolume.Base().Rat().RatString()
 	}
 	if o.WaterShare.Known {
-		c[ByWaterShare] = o.WaterShare.N.Rat().RatString()
+		w[ByWaterShare] = o.WaterShare.N.Rat().RatString()
 	}
 	if o.Vessel.Recorded {
-		c[ByVessel] = map[bool]string{true: "closed", false: "open"}[o.Vessel.Closed]
+		w[ByVessel] = map[bool]string{true: "closed", false: "open"}[o.Vessel.Closed]
 	}
-	return c
+	return w
+}
+
+// roles parts the products of a record, each part in the order of addition: those
+// whose reaction is looked at, what hides a symptom, and what mends this one.
+func (c *Case) roles(o *mix.Observation) (acting, hiding, mending []string) {
+	mends := c.judge.mendsIn(o, c.Symptom)
+	for _, p := range o.Products {
+		switch {
+		case c.judge.hider(p.ID):
+			hiding = append(hiding, string(p.ID))
+		case slices.Contains(mends, p.ID):
+			mending = append(mending, string(p.ID))
+		default:
+			acting = append(acting, string(p.ID))
+		}
+	}
+	return acting, hiding, mending
+}
+
+// rates is how much of each of some products went in, "" when one was not recorded.
+func rates(o *mix.Observation, of []string) string {
+	var list []string
+	for _, p := range o.Products {
+		if !slices.Contains(of, string(p.ID)) {
+			continue
+		}
+		if p.Rate.IsZero() {
+			return ""
+		}
+		list = append(list, string(p.ID)+" "+p.Rate.Basis().String()+" "+p.Rate.Base().Rat().RatString())
+	}
+	return orNone(list)
+}
+
+// orNone is a list as one word, whatever its order.
+func orNone(list []string) string {
+	if len(list) == 0 {
+		return "none"
+	}
+	slices.Sort(list)
+	return strings.Join(list, " ")
+}
+
+// mendKey is a record and a symptom.
+type mendKey struct {
+	record  mix.ID
+	symptom mix.Symptom
+}
+
+// mendsIn returns the products of a record in the presence of which a source
+// softens what it says of the others about the symptom. It goes by the record's
+// ID: one of which only a part is compared has the mends of the whole.
+func (j *Judge) mendsIn(o *mix.Observation, s mix.Symptom) []mix.ID {
+	k := mendKey{o.ID, s}
+	known, ok := j.mending.Load(k)
+	if !ok {
+		if out := j.outcomes[o.ID]; out != nil {
+			o = out.Observation
+		}
+		known, _ = j.mending.LoadOrStore(k, j.findMends(o, s))
+	}
+	return known.([]mix.ID)
+}
+
+func (j *Judge) findMends(o *mix.Observation, s mix.Symptom) []mix.ID {
+	if !slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return j.mender(p.ID) }) {
+		return nil
+	}
+	a := j.Mix(products(o), mix.Situation{})
+	var list []mix.ID
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if f.Mend != nil && slices.Contains(f.Symptoms, s) && !slices.Contains(list, f.MendItem) {
+			list = append(list, f.MendItem)
+		}
+	}
+	return list
+}
+
+// mender reports whether a product is of a class that some statement names as its
+// mend.
+func (j *Judge) mender(product mix.ID) bool {
+	return slices.ContainsFunc(j.mends, func(class mix.ID) bool { return j.x.IsA(product, class) })
 }
 
 // hider reports whether a product hides any symptom.
@@ -133,15 +209,15 @@ func warmth(list []*mix.Observation) []int {
 	return out
 }
 
-// matched compares records of one mix, what hides a symptom set aside as a
-// circumstance.
+// matched compares records of one mix, what hides a symptom or mends it set aside
+// as a circumstance.
 func (c *Case) matched() []Matched {
 	list := c.records()
 	values := c.values(list)
 	mixes := map[string]cause.Set{} // one element a mix is enough to tell them apart
 	settings := make([]cause.Setting, len(list))
 	for i, o := range list {
-		k := setKey(c.judge.seen(o))
+		k := setKey(c.seen(o))
 		if _, ok := mixes[k]; !ok {
 			mixes[k] = cause.Set(len(mixes) + 1)
 		}
@@ -168,9 +244,11 @@ func recordsOf(list []*mix.Observation, pairs []cause.Pair) []Records {
 	return out
 }
 
-// seen returns the products of an observation but those that hide a symptom.
-func (j *Judge) seen(o *mix.Observation) []mix.ID {
-	return slices.DeleteFunc(products(o), j.hider)
+// seen returns the products of an observation, sorted, but those that hide a
+// symptom or mend this one.
+func (c *Case) seen(o *mix.Observation) []mix.ID {
+	mends := c.judge.mendsIn(o, c.Symptom)
+	return slices.DeleteFunc(products(o), func(id mix.ID) bool { return c.judge.hider(id) || slices.Contains(mends, id) })
 }
 
 // values numbers the conditions of records, 0 for what was not recorded.
@@ -179,7 +257,7 @@ func (c *Case) values(list []*mix.Observation) [][]int {
 	numbers := map[string]int{}
 	out := make([][]int, len(list))
 	for i, o := range list {
-		got := c.judge.conditions(o)
+		got := c.conditions(o)
 		for _, k := range circumstances {
 			n := 0
 			if v := got[k]; v != "" {
@@ -199,26 +277,34 @@ func (c *Case) values(list []*mix.Observation) [][]int {
 
 // differ returns the circumstances that are recorded for two observations and not
 // the same; of the order, that of the products they share.
-func (j *Judge) differ(a, b *mix.Observation) []Circumstance {
-	c := &Case{judge: j}
-	v := c.values([]*mix.Observation{j.onlyShared(a, b), j.onlyShared(b, a)})
-	var list []Circumstance
+func (c *Case) differ(a, b *mix.Observation) []Circumstance {
+	known, _ := c.unlike(a, b)
+	return known
+}
+
+// unlike returns the circumstances in which two observations are known to differ,
+// and those in which they may for all that was recorded.
+func (c *Case) unlike(a, b *mix.Observation) (known, open []Circumstance) {
+	v := c.values([]*mix.Observation{c.onlyShared(a, b), c.onlyShared(b, a)})
 	for n, k := range circumstances {
-		if v[0][n] != 0 && v[1][n] != 0 && v[0][n] != v[1][n] {
-			list = append(list, k)
+		switch {
+		case v[0][n] == 0 || v[1][n] == 0:
+			open = append(open, k)
+		case v[0][n] != v[1][n]:
+			known = append(known, k)
 		}
 	}
-	return list
+	return known, open
 }
 
 // onlyShared returns a record without the products that another has not, but for
-// those that hide a symptom.
-func (j *Judge) onlyShared(a, b *mix.Observation) *mix.Observation {
+// those that hide a symptom or mend this one.
+func (c *Case) onlyShared(a, b *mix.Observation) *mix.Observation {
 	out := *a
-	shared := products(b)
+	shared, mends := products(b), c.judge.mendsIn(a, c.Symptom)
 	out.Products = slices.DeleteFunc(slices.Clone(a.Products), func(p mix.Portion) bool {
 		_, both := slices.BinarySearch(shared, p.ID)
-		return !both && !j.hider(p.ID)
+		return !both && !c.judge.hider(p.ID) && !slices.Contains(mends, p.ID)
 	})
 	return &out
 }
@@ -263,7 +349,7 @@ func (s *Swap) add(c *Case, r Records) {
 // swapped reports whether two records differ in one product of two or more and,
 // as far as is recorded, in nothing else.
 func (c *Case) swapped(a, b *mix.Observation) (out, in mix.ID, ok bool) {
-	left, right := c.judge.seen(a), c.judge.seen(b)
+	left, right := c.seen(a), c.seen(b)
 	if len(left) != len(right) || len(left) < 2 {
 		return "", "", false
 	}
@@ -278,10 +364,20 @@ func (c *Case) swapped(a, b *mix.Observation) (out, in mix.ID, ok bool) {
 	other.Products = slices.Clone(b.Products)
 	for i := range other.Products {
 		if other.Products[i].ID == come[0] {
-			other.Products[i].ID = gone[0]
+			other.Products[i].ID, other.Products[i].Rate = gone[0], rateOf(a, gone[0]) // each has a rate of its own
 		}
 	}
-	return gone[0], come[0], len(c.judge.differ(a, &other)) == 0
+	return gone[0], come[0], len(c.differ(a, &other)) == 0
+}
+
+// rateOf returns at which rate a record held a product.
+func rateOf(o *mix.Observation, id mix.ID) unit.Rate {
+	for _, p := range o.Products {
+		if p.ID == id {
+			return p.Rate
+		}
+	}
+	return unit.Rate{}
 }
 
 // shared returns the narrowest class that two products share, of chemistry or

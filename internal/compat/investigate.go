@@ -11,7 +11,8 @@ import (
 // Case is what a group of observations says about the cause of one symptom.
 //
 // A field report that saw the symptom counts like a jar; one that did not is left
-// out, as is a quiet jar with something in it that hides the symptom. Control and
+// out, as is a quiet jar with something in it that hides the symptom, or that a
+// source names as what prevents it. Control and
 // injury are rated in the field, and there both results count; that a product
 // alone does what it does alone makes it no cause.
 type Case struct {
@@ -57,7 +58,9 @@ type CaseMix struct {
 type Clash struct {
 	Reacted, Clear         []mix.ID
 	ReactedJars, ClearJars []*mix.Observation
-	Differ                 []Circumstance // in which all of them are known to differ
+	Differ                 []Circumstance // in which all of them differ, as far as was recorded
+	Beside                 []mix.ID       // products that each clear record held and none that reacted
+	Partly                 bool           // some of them did not record it
 	// Explained says that each clear record differs from each that reacted in
 	// something that matched records show to make a difference, so that it rules
 	// nothing out where it reacted.
@@ -155,7 +158,8 @@ func (j *Judge) telling(o *mix.Observation, s mix.Symptom) bool {
 	if !inJar.has(s) {
 		return true
 	}
-	return !o.Field && !slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return j.hidesSymptom(p.ID, s) })
+	return !o.Field && !slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return j.hidesSymptom(p.ID, s) }) &&
+		len(j.mendsIn(o, s)) == 0
 }
 
 func (j *Judge) hidesSymptom(product mix.ID, s mix.Symptom) bool {
@@ -258,10 +262,20 @@ func (c *Case) explain() {
 func (c *Case) conflicts() {
 	aside := map[*mix.Observation]bool{}
 	for _, k := range cause.Explain(c.bare()).Conflicts {
-		clash := c.clash(k)
-		c.Conflicts = append(c.Conflicts, clash)
-		for _, o := range clash.ClearJars {
-			aside[o] = aside[o] || c.excused(o, clash.ReactedJars)
+		reacted, clear := c.sides(k)
+		var other []*mix.Observation // clear, and nothing that matters tells them apart
+		for _, o := range clear {
+			if c.excused(o, reacted) {
+				aside[o] = true
+			} else {
+				other = append(other, o)
+			}
+		}
+		explained := slices.DeleteFunc(clear, func(o *mix.Observation) bool { return slices.Contains(other, o) })
+		for _, jars := range [][]*mix.Observation{explained, other} {
+			if len(jars) > 0 {
+				c.Conflicts = append(c.Conflicts, c.clash(k, reacted, jars))
+			}
 		}
 	}
 	c.runs = slices.DeleteFunc(c.runs, func(r caseRun) bool { return !r.Reacted && aside[r.observation] })
@@ -278,39 +292,80 @@ func (c *Case) matters(k Circumstance) bool {
 	return slices.ContainsFunc(c.Factors, func(m Matched) bool { return m.Circumstance == k && len(m.Differ) > 0 })
 }
 
-// clash lists the records on both sides and where their conditions differ.
-func (c *Case) clash(k cause.Conflict) Clash {
-	out := Clash{Reacted: names(c.Suspects, k.Reacting), Clear: names(c.Suspects, k.Clean)}
+// sides lists the records on both sides of a conflict.
+func (c *Case) sides(k cause.Conflict) (reacted, clear []*mix.Observation) {
 	for _, r := range c.runs {
 		switch {
 		case r.Reacted && r.Members == k.Reacting:
-			out.ReactedJars = append(out.ReactedJars, r.observation)
+			reacted = append(reacted, r.observation)
 		case !r.Reacted && r.Members == k.Clean:
-			out.ClearJars = append(out.ClearJars, r.observation)
+			clear = append(clear, r.observation)
 		}
 	}
-	out.Differ = c.allDiffer(out.ReactedJars, out.ClearJars)
-	out.Explained = !slices.ContainsFunc(out.ClearJars, func(o *mix.Observation) bool { return !c.excused(o, out.ReactedJars) })
-	return out
+	return reacted, clear
+}
+
+// clash tells where the conditions of records on both sides of a conflict differ.
+func (c *Case) clash(k cause.Conflict, reacted, clear []*mix.Observation) Clash {
+	differ, partly := c.allDiffer(reacted, clear)
+	return Clash{
+		Reacted: names(c.Suspects, k.Reacting), Clear: names(c.Suspects, k.Clean), ReactedJars: reacted, ClearJars: clear,
+		Differ: differ, Partly: partly, Beside: beside(reacted, clear),
+		Explained: !slices.ContainsFunc(clear, func(o *mix.Observation) bool { return !c.excused(o, reacted) }),
+	}
 }
 
 // excused reports whether a clear record differs from each of those that reacted
-// in something that matters.
+// in something that matters. From some it may do so for all that was recorded, as
+// long as it is known to from one.
 func (c *Case) excused(clear *mix.Observation, reacted []*mix.Observation) bool {
-	return !slices.ContainsFunc(reacted, func(o *mix.Observation) bool {
-		return !slices.ContainsFunc(c.judge.differ(o, clear), c.matters)
-	})
+	sure := false
+	for _, o := range reacted {
+		known, open := c.unlike(o, clear)
+		differs := slices.ContainsFunc(known, c.matters)
+		if !differs && !slices.ContainsFunc(open, c.matters) {
+			return false
+		}
+		sure = sure || differs
+	}
+	return sure
 }
 
-// allDiffer returns the circumstances in which every record of one list is known
-// to differ from every one of the other.
-func (c *Case) allDiffer(a, b []*mix.Observation) []Circumstance {
-	all := slices.Clone(circumstances)
+// allDiffer returns the circumstances in which every record of one list differs
+// from every one of the other as far as they were recorded, and some are known to;
+// and whether one of these was not recorded somewhere.
+func (c *Case) allDiffer(a, b []*mix.Observation) (all []Circumstance, partly bool) {
+	all = slices.Clone(circumstances)
+	sure, unsure := map[Circumstance]bool{}, map[Circumstance]bool{}
 	for _, x := range a {
 		for _, y := range b {
-			differ := c.judge.differ(x, y)
-			all = slices.DeleteFunc(all, func(k Circumstance) bool { return !slices.Contains(differ, k) })
+			known, open := c.unlike(x, y)
+			all = slices.DeleteFunc(all, func(k Circumstance) bool { return !slices.Contains(known, k) && !slices.Contains(open, k) })
+			for _, k := range known {
+				sure[k] = true
+			}
+			for _, k := range open {
+				unsure[k] = true
+			}
 		}
 	}
-	return all
+	all = slices.DeleteFunc(all, func(k Circumstance) bool { return !sure[k] })
+	return all, slices.ContainsFunc(all, func(k Circumstance) bool { return unsure[k] })
+}
+
+// beside returns the products that every clear record of a clash held and none of
+// those that reacted did.
+func beside(reacted, clear []*mix.Observation) []mix.ID {
+	if len(clear) == 0 {
+		return nil
+	}
+	holds := func(id mix.ID) func(*mix.Observation) bool {
+		return func(o *mix.Observation) bool {
+			return slices.ContainsFunc(o.Products, func(p mix.Portion) bool { return p.ID == id })
+		}
+	}
+	return slices.DeleteFunc(products(clear[0]), func(id mix.ID) bool {
+		inAll := !slices.ContainsFunc(clear, func(o *mix.Observation) bool { return !holds(id)(o) })
+		return !inAll || slices.ContainsFunc(reacted, holds(id))
+	})
 }

@@ -289,6 +289,59 @@ func TestCaseOddities(t *testing.T) {
 				t.Errorf("got %v, %+v", mixes(&c), c.Factors)
 			}
 		}},
+		{"an order that nobody wrote down may be the one that reacts", func(b *book) {
+			b.jar("j1", "2026-05-01", "n1 n2: gas=vented", in)
+			b.jar("j2", "2026-05-02", "n2 n1: clean", in)
+			b.jar("j3", "2026-05-03", "n2 n1: gas=vented", in, func(o *mix.Observation) { o.OrderKnown = false })
+		}, func(t *testing.T, list []compat.Case) {
+			c := list[0]
+			if k := c.Conflicts[0]; c.Mixes[0].Status != cause.Narrowed || !k.Explained || !k.Partly || !slices.Equal(k.Differ, []compat.Circumstance{compat.ByOrder}) {
+				t.Errorf("got %v, %+v", mixes(&c), k)
+			}
+		}},
+		{"half the rate may be too little, and warmth is then not shown to matter", func(b *book) {
+			half := func(o *mix.Observation) { o.Products[0].Rate = must(unit.ParseRate("1 pt/ac")) }
+			b.jar("j1", "2026-05-01", "n1 n2: gas=vented", in)
+			b.jar("j2", "2026-05-02", "n1 n2: clean", in, half)
+			b.jar("j3", "2026-05-03", "n1 n2: gas=vented", in, func(o *mix.Observation) { o.Temperature = mix.Known(unit.Int(35)) })
+		}, func(t *testing.T, list []compat.Case) {
+			c := list[0]
+			want := []string{"rates same 0 differ 1 unsure 0", "temperature same 1 differ 0 unsure 0"}
+			if diff := cmp.Diff(want, factorLines(&c)); diff != "" || c.Mixes[0].Status != cause.Narrowed {
+				t.Errorf("got %v\n%s", mixes(&c), diff)
+			}
+		}},
+		{"what else the quiet one held is named, and shown to be no more than that", func(b *book) {
+			b.jar("j1", "2026-05-01", "n1 n2: gas=vented", in)
+			b.jar("j2", "2026-05-02", "n1 n2 p1: clean", in)
+		}, func(t *testing.T, list []compat.Case) {
+			c := list[0]
+			if k := c.Conflicts[0]; c.Mixes[0].Status != cause.Contradicted || k.Explained || !slices.Equal(k.Beside, items("p1")) {
+				t.Errorf("got %v, %+v", mixes(&c), k)
+			}
+		}},
+		{"quiet with what a source names as its mend rules nothing out", func(b *book) {
+			b.jar("j1", "2026-05-01", "o1 p1: flakes=heavy", in)
+			b.jar("j2", "2026-05-02", "o1 p1 g1: clean", in)
+			b.jar("j3", "2026-05-02", "o1: clean", in)
+			b.jar("j4", "2026-05-02", "p1 g1: clean", in)
+		}, func(t *testing.T, list []compat.Case) {
+			c := list[0]
+			if fmt.Sprint(c.Causes) != "[[o1 p1]]" || len(c.Conflicts) != 0 || len(c.LeftOut) != 1 || c.LeftOut[0].ID != "j2" {
+				t.Errorf("the pair without its mend: causes %v, left out %v, %+v", c.Causes, c.LeftOut, c.Conflicts)
+			}
+			if diff := cmp.Diff([]string{"mends same 0 differ 1 unsure 0"}, factorLines(&c)); diff != "" {
+				t.Errorf("what the mend did (-want +got)\n%s", diff)
+			}
+		}},
+		{"a mend of one symptom says nothing of a hazard", func(b *book) {
+			b.jar("j1", "2026-05-01", "o1 p1: gas=vented", in)
+			b.jar("j2", "2026-05-02", "o1 p1 g1: clean", in)
+		}, func(t *testing.T, list []compat.Case) {
+			if c := list[0]; c.Mixes[0].Status != cause.Contradicted || len(c.LeftOut) != 0 {
+				t.Errorf("got %v, left out %v", mixes(&c), c.LeftOut)
+			}
+		}},
 		{"unless one of the reactions was in that order", func(b *book) {
 			b.jar("j1", "2026-05-01", "n1 n2: gas=vented", in)
 			b.jar("j2", "2026-05-02", "n2 n1: clean", in)

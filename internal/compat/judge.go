@@ -19,6 +19,7 @@ type Judge struct {
 	liquids    []*mix.Class            // all carriers, by ID
 	waters     []*mix.Class            // carriers known by what is dissolved in them, by ID
 	hides      []*mix.Class            // classes that suppress a symptom
+	mends      []mix.ID                // classes that a statement names as its mend, sorted
 	rules      map[mix.ID][]*rule      // by member
 	all        []*rule                 // by ID
 	outcomes   map[mix.ID]*Outcome     // by observation
@@ -28,6 +29,7 @@ type Judge struct {
 	productIDs []mix.ID                // sorted
 	purpose    map[purposeKey][]mix.ID // products by what they are for
 	nothing    *setting                // a situation of which nothing is known
+	mending    sync.Map                // mends in a record, by mendKey
 	mu         sync.Mutex              // guards what follows
 	pairs      map[pairKey]*Answer     // answers between signatures and classes
 }
@@ -101,6 +103,13 @@ func (j *Judge) readRules() {
 		}
 	}
 	slices.SortFunc(j.all, compareRules)
+	for _, r := range j.all {
+		for _, m := range r.mends {
+			j.mends = append(j.mends, m.Class.ID)
+		}
+	}
+	slices.Sort(j.mends)
+	j.mends = slices.Compact(j.mends)
 	for n, r := range j.all {
 		members := slices.Clone(r.members)
 		slices.Sort(members)

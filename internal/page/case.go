@@ -144,7 +144,7 @@ func (l *leaf) conclude(v *CaseView, c *compat.Case, least []compat.CaseMix) {
 	switch c.Conclusion() {
 	case compat.Contradicted:
 		v.Stamp, v.StampWords = stampContradicted, l.t("case.stamp.contradicted")
-		v.Says = append(v.Says, l.t("case.contradicted"))
+		v.Says = append(v.Says, l.t(contradiction(c)))
 	case compat.Narrowed:
 		v.Stamp, v.StampWords = stampNarrowed, l.t("case.stamp.narrowed", "n", len(possible))
 	case compat.Established:
@@ -168,6 +168,15 @@ func (l *leaf) conclude(v *CaseView, c *compat.Case, least []compat.CaseMix) {
 	for _, group := range c.Alike {
 		v.Says = append(v.Says, l.t("case.alike", "items", l.names(group), "class", l.commonClass(group)))
 	}
+}
+
+// contradiction picks the words for a mix that did both: whether it stayed quiet
+// only with something else in the jar.
+func contradiction(c *compat.Case) string {
+	if slices.ContainsFunc(c.Conflicts, func(k compat.Clash) bool { return !k.Explained && len(k.Beside) == 0 }) {
+		return "case.contradicted"
+	}
+	return "case.contradicted-inside"
 }
 
 // decides lists the circumstances that explain why a mix did both.
@@ -375,11 +384,19 @@ func heldOf(o *mix.Observation, lead map[mix.ID]mix.ID, products []mix.ID) []mix
 
 func (l *leaf) clash(k *compat.Clash) ClashView {
 	v := ClashView{Mix: l.names(k.Reacted), Reacted: l.recordLinks(k.ReactedJars), Clear: l.recordLinks(k.ClearJars)}
-	if len(k.Clear) > len(k.Reacted) {
-		v.Mix = l.t("case.inside", "mix", v.Mix, "larger", l.names(k.Clear))
+	if larger := slices.Concat(k.Clear, k.Beside); len(larger) > len(k.Reacted) {
+		slices.Sort(larger)
+		v.Mix = l.t("case.inside", "mix", v.Mix, "larger", l.names(slices.Compact(larger)))
 	}
 	what := l.circumstances(k.Differ)
+	if k.Partly {
+		what = l.t("case.differ-partly", "what", what)
+	}
 	switch {
+	case what == "" && k.Explained:
+		v.Differ = l.t("case.differ-several")
+	case what == "" && len(k.Beside) > 0:
+		v.Differ = l.t("case.differ-beside", "items", l.names(k.Beside))
 	case what == "":
 		v.Differ = l.t("case.differ-nothing")
 	case k.Explained:
