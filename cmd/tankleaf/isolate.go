@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/compat"
@@ -12,11 +13,12 @@ import (
 
 var isolateCommand = &command{
 	name: "isolate",
-	args: "[INVESTIGATION | PRODUCT…] [--plan N] [--lang CODE] [--json]",
+	args: "[INVESTIGATION | ITEM…] [--plan N] [--lang CODE] [--json]",
 	does: "tell what may have caused each symptom, and the jar that tells most next",
 	long: `
 Works from the records of an investigation, or of a mix of products and what was
-seen in parts of it; without a name, from every investigation. For each symptom it
+seen in parts of it; without a name, from every investigation. A class stands for
+those of its products that have records. For each symptom it
 tells what is established, narrowed down or contradicted, what was ruled out by
 which record, the same at the level of classes, what made a difference and what
 made none, and the jar whose result would tell most. --plan goes on from there: the
@@ -24,6 +26,7 @@ jars that follow from each result, N in a row at most.
 
   tankleaf isolate foam-and-firm-walls
   tankleaf isolate sallowmere tartpitcher foamwren
+  tankleaf isolate bicarbonate acidic-material
   tankleaf isolate three-way-haze --plan 3
   tankleaf isolate --json
 `,
@@ -91,16 +94,44 @@ func inquiries(o *site.Office, judge *compat.Judge, args []string) ([]inquiry, e
 	found, err := items(o, args)
 	if err != nil {
 		if len(args) == 1 {
-			return nil, unknownID("investigation or product", args[0], append(investigationNames(o), itemNames(o)...))
+			return nil, unknownID("investigation, product or class", args[0], append(investigationNames(o), itemNames(o)...))
 		}
 		return nil, err
 	}
-	for _, id := range found {
-		if o.Index.Product(id) == nil {
-			return nil, usagef("name products: records are of products, not of classes", "%q is a class", id)
+	held, err := withRecords(o, found)
+	if err != nil {
+		return nil, err
+	}
+	return []inquiry{{items: found, cases: judge.CasesOf(held)}}, nil
+}
+
+// withRecords returns the products that items stand for: a product for itself, a class
+// for those of its products that some observation holds.
+func withRecords(o *site.Office, asked []mix.ID) ([]mix.ID, error) {
+	seen := map[mix.ID]bool{}
+	for i := range o.Book.Observations {
+		for _, p := range o.Book.Observations[i].Products {
+			seen[p.ID] = true
 		}
 	}
-	return []inquiry{{items: found, cases: judge.CasesOf(found)}}, nil
+	var list []mix.ID
+	for _, id := range asked {
+		if o.Index.Product(id) != nil {
+			list = append(list, id)
+			continue
+		}
+		before := len(list)
+		for i := range o.Book.Products {
+			if p := o.Book.Products[i].ID; seen[p] && o.Index.IsA(p, id) {
+				list = append(list, p)
+			}
+		}
+		if len(list) == before {
+			return nil, usagef("records are of products: name some, or a class that has any in a record", "no record holds a product of class %q", id)
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list), nil
 }
 
 func investigationNames(o *site.Office) []string {
@@ -113,8 +144,7 @@ func (c *call) inquiryNames() []string {
 	if err != nil {
 		return nil
 	}
-	products := ids(office.Book.Products, func(p *mix.Product) mix.ID { return p.ID })
-	return append(investigationNames(office), products...)
+	return append(investigationNames(office), itemNames(office)...)
 }
 
 // printInquiry prints the conclusion of each symptom, then what it rests on.

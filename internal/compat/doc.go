@@ -79,10 +79,10 @@
 // A [Case] takes the records that looked for one symptom as runs over their
 // products and leaves the inference to package cause. A clean field report rules
 // nothing out, nor does a jar with something in it that hides the symptom or that a
-// source names as its mend, nor one under circumstances that records of the same mix show to matter. Products that
-// act alike in each other's place stand for one when the next jar is sought; an
-// established cause is lifted to classes over every record of the book, and only
-// as far as other members were seen to react.
+// source names as its mend, nor one under circumstances that records of the same
+// mix show to matter. Products that act alike in each other's place stand for one
+// when the next jar is sought; an established cause is lifted to classes over every
+// record of the book, and only as far as other members were seen to react.
 //
 // # Cost
 //
