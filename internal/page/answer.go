@@ -278,7 +278,7 @@ func (l *leaf) findingFacts(fs *facts, f *compat.Finding) {
 	var paths []Line
 	for _, m := range f.Matches {
 		if len(m.Path) > 1 {
-			paths = append(paths, said(l.pathWords(m)))
+			paths = append(paths, Line{Phrase: Phrase{Text: l.pathWords(m)}, Chain: l.items(m.Path)})
 		}
 	}
 	fs.add(l.t("fact.because"), paths...)

@@ -93,11 +93,13 @@ func (l *leaf) cites(all []mix.Cite) []Cite {
 	return cites
 }
 
-// Line is a phrase with what it leads to and the sources it rests on.
+// Line is a phrase with what it leads to and the sources it rests on. A chain has a
+// link for each of its items beside the same words as a phrase.
 type Line struct {
 	Phrase
 	Href  string
 	Cites []Cite
+	Chain []Link
 }
 
 // line returns a text with its sources.

@@ -170,7 +170,7 @@ func (l *leaf) matrix(rows, columns []classGroup) Matrix {
 	return m
 }
 
-// cell makes one cell. A pair without a page of its own has no link.
+// cell makes one cell. A pair without a page of its own leads to what decides it.
 func (l *leaf) cell(a, b mix.ID, n *notes) Cell {
 	answer := l.Judge.Pair(a, b)
 	c := Cell{Verdict: answer.Verdict, Self: a == b && answer.Verdict == mix.Unknown}
@@ -179,9 +179,7 @@ func (l *leaf) cell(a, b mix.ID, n *notes) Cell {
 	}
 	l.danger(answer.Hazards...)
 	c.Title = l.t("matrix.cell", "a", l.nameText(a), "b", l.nameText(b), "verdict", l.words.Verdict(answer.Verdict))
-	if l.hasPage(a, b) {
-		c.Href = l.link(togetherPath(a, b))
-	}
+	c.Href = l.pairHref(answer)
 	c.Note = n.number(l.cellNote(answer))
 	return c
 }

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"slices"
 
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/sheet"
 )
@@ -116,7 +117,12 @@ type VerdictPiece struct {
 	Given  string // the situation it is judged in
 	Answer AnswerView
 	Href   string
+	Rests  []Link // the records that bear on it, what decides first
+	More   int    // how many of them are left out
 }
+
+// mostRests is how many records a verdict in a sheet names.
+const mostRests = 8
 
 // RecipePiece is a recipe inside a sheet.
 type RecipePiece struct {
@@ -268,6 +274,13 @@ func (l *leaf) verdictPiece(b *sheet.VerdictBlock) *VerdictPiece {
 	if len(ids) == 2 && l.hasPage(ids[0], ids[1]) {
 		v.Href = l.link(togetherPath(ids[0], ids[1]))
 	}
+	var all []compat.Evidence
+	for i := range a.Findings {
+		all = append(all, a.Findings[i].Evidence)
+	}
+	v.Rests = l.evidenceLinks(all)
+	v.More = max(0, len(v.Rests)-mostRests)
+	v.Rests = v.Rests[:len(v.Rests)-v.More]
 	return v
 }
 
