@@ -62,15 +62,18 @@ var bundled = func() func(name string) ([]byte, error) {
 	}
 }()
 
-// Tools yields the tools with all that they load, in the site's own language: what a
-// benchmark of them needs of a large office.
+// Tools yields the tools with all that they load, in every language: what a
+// measurement of them needs of a large office, without its other pages.
 func Tools(in Inputs) iter.Seq2[File, error] {
 	return func(yield func(File, error) bool) {
 		p := newPress(in, readTemplates(in.Templates, &diag.List{}))
-		for _, j := range append(p.commonJobs(), p.newEdition(0).toolJobs()...) {
-			if inFolder := strings.Contains(strings.TrimPrefix(j.path, toolFolder), "/"); inFolder {
-				continue
-			}
+		jobs := slices.DeleteFunc(p.commonJobs(), func(j job) bool {
+			return strings.Contains(strings.TrimPrefix(j.path, toolFolder), "/")
+		})
+		for i := range p.book().Site.Languages {
+			jobs = append(jobs, p.newEdition(i).toolJobs()...)
+		}
+		for _, j := range jobs {
 			body, err := j.make()
 			if !yield(File{j.path, body}, err) {
 				return

@@ -120,7 +120,7 @@ func BenchmarkPlanner(b *testing.B) {
 			draw := rand.New(rand.NewPCG(1, 1))
 			var answers, all []float64
 			for b.Loop() {
-				s.open(plan(eight(s, draw), "&hardness=300+ppm&spray=20+gal/ac&area=40+ac&tank=500+gal"), 1280)
+				s.open(plan(s.mayShare(draw, 8, false), "&hardness=300+ppm&spray=20+gal/ac&area=40+ac&tank=500+gal"), 1280)
 				s.settled()
 				s.slow(slowdown)
 				s.timed() // the first round warms the engine up
@@ -138,21 +138,8 @@ func BenchmarkPlanner(b *testing.B) {
 	}
 }
 
-// eight draws eight products that may share a tank as far as is known, so that loads
-// are worked out too.
-func eight(s *site, draw *rand.Rand) []mix.ID {
-	var ids []mix.ID
-	for _, n := range draw.Perm(len(s.book.Products)) {
-		more := append(slices.Clone(ids), s.book.Products[n].ID)
-		if len(more) == 1 || s.judge.Mix(more, mix.Situation{}).Verdict < mix.Apart {
-			ids = more
-		}
-		if len(ids) == 8 {
-			break
-		}
-	}
-	return ids
-}
+// soak reports whether the long runs are asked for.
+func soak() bool { return os.Getenv("TANKLEAF_SOAK") != "" }
 
 // openLarge opens a tab for the tools of the largest office.
 func openLarge(t testing.TB) *site {
@@ -196,7 +183,7 @@ func TestPlannerBytes(t *testing.T) {
 		{"demo", false, openDemo, 150_000},
 		{"large", true, openLarge, 400_000},
 	} {
-		if c.soak && os.Getenv("TANKLEAF_SOAK") == "" {
+		if c.soak && !soak() {
 			continue
 		}
 		s := c.open(t)

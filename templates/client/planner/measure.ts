@@ -37,7 +37,7 @@ export class Amounts {
     this.steps = stepsOf(tell.book);
     const copy = h("button", { type: "button", class: "act", click: () => void copyAddress(copy) }, t("planner.copy"));
     this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
-    this.jar = h("section", { class: "plan-jar-section", "aria-labelledby": "jar-of-mix" }, h("h2", { id: "jar-of-mix" }, t("planner.jar-title")), form.fields.jar.element, this.inJar);
+    this.jar = h("section", { class: "plan-jar-section", "aria-label": t("planner.jar-title") }, h("h2", {}, t("planner.jar-title")), form.fields.jar.element, this.inJar);
   }
 
   /** Shows the amounts of a mix with its verdict. What may not share a tank gets no card. */
