@@ -138,6 +138,11 @@ func TestNoSignal(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.want(t, "the search works", `document.querySelectorAll(".found").length > 0`, "true")
+	f.open(t, "planner.html#v=1&p=fizz&p=sour&area=10+ac&spray=10+gal/ac&tank=200+gal")
+	f.want(t, "a tank is planned", `document.querySelector(".plan-answer .band").dataset.verdict`, "never")
+	f.want(t, "with every reason", `document.querySelectorAll(".ledger .entry").length > 0 && !document.querySelector("[aria-busy=true]")`, "true")
+	f.open(t, "calculators.html")
+	f.want(t, "sums are worked out", `(() => { const e = document.getElementById("units-quantity"); e.value = "1 gal"; e.dispatchEvent(new Event("input")); return document.querySelector("#units .calc-out").innerText.includes("4 qt") })()`, "true")
 	f.open(t, "es/product/fizz.html")
 	f.want(t, "a language that nobody read is not kept", `location.pathname + location.search`, "/office/offline.html?page=es%2Fproduct%2Ffizz.html")
 	f.cut.Store(false)

@@ -19,10 +19,23 @@ function content(s: string): Num {
 }
 
 function ph(s: string): Num {
-  const n = parse.parseNumber(s.replace(/^\s*ph\s*/i, ""));
-  if (n.cmp(int(14)) > 0) throw new Refusal("out-of-range", 0, ["7"]);
-  return n;
+  return parse.parseNumber(s.replace(/^\s*ph\s*/i, ""));
 }
+
+/**
+ * A reader that takes no slip of a unit or of zeros for a value. The bounds are set
+ * wide, by common sense: no water, vessel or wait of a sprayer lies beyond them.
+ */
+function within<T>(read: (s: string) => T, base: (v: T) => Num, low: number, high: number, ...write: string[]): (s: string) => T {
+  return (s) => {
+    const v = read(s);
+    if (base(v).cmp(int(low)) < 0 || base(v).cmp(int(high)) > 0) throw new Refusal("out-of-range", 0, write);
+    return v;
+  };
+}
+
+const number = (n: Num): Num => n;
+const baseOf = (q: { base: Num }): Num => q.base;
 
 export interface Fields {
   hardness: Field<Num>;
@@ -53,18 +66,18 @@ export class Form {
     const field = <T>(id: TextKey, read: (s: string) => T): Field<T> =>
       new Field({ id, label: t(`planner.${id}`), hint: t(`planner.${id}-hint`), read, changed });
     this.fields = {
-      hardness: field("hardness", content),
-      ph: field("ph", ph),
-      bicarbonate: field("bicarbonate", content),
-      temperature: field("temperature", parse.parseTemperature),
-      standing: field("standing", parse.parseDuration),
+      hardness: field("hardness", within(content, number, 0, 100_000, "120 ppm")),
+      ph: field("ph", within(ph, number, 0, 14, "7")),
+      bicarbonate: field("bicarbonate", within(content, number, 0, 100_000, "250 ppm")),
+      temperature: field("temperature", within(parse.parseTemperature, baseOf, -20, 60, "50 °F", "10 °C")), // °C
+      standing: field("standing", within(parse.parseDuration, baseOf, 0, 365 * 1440, "2 h")), // min
       area: field("area", parse.parseArea),
       spray: field("spray", parse.parseSprayVolume),
-      tank: field("tank", parse.parseVolume),
+      tank: field("tank", within(parse.parseVolume, baseOf, 0, 100_000_000, "500 gal", "2000 L")), // mL
       fill: field("fill", parse.parseVolume),
       minimum: field("minimum", parse.parseVolume),
       heel: field("heel", parse.parseVolume),
-      jar: field("jar", parse.parseVolume),
+      jar: field("jar", within(parse.parseVolume, baseOf, 0, 50_000, "1 qt", "1 L")), // mL
     };
     const choice = (key: ChoiceKey, list: readonly Named[], done = changed): Choice => new Choice(key, t(`planner.${key}`), options(list), done);
     this.choices = {
