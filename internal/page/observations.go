@@ -292,6 +292,7 @@ type InquiryRow struct {
 	In      []bool
 	Verdict mix.Verdict
 	Says    string
+	Brief   string // the symptoms seen, or that it stayed quiet; "" when nobody looked
 	Reacted bool
 }
 
@@ -321,13 +322,32 @@ func (l *leaf) grid(list []*mix.Observation) InquiryGrid {
 	g.Products = l.items(order)
 	for _, o := range list {
 		line := l.observationLine(o)
-		row := InquiryRow{Link: Link{line.Href, Phrase{Text: line.ID}}, Date: line.Date, Title: l.phrase(o.Title), Verdict: line.Verdict, Says: line.Says, Reacted: line.Reacted}
+		row := InquiryRow{Link: Link{line.Href, Phrase{Text: line.ID}}, Date: line.Date, Title: l.phrase(o.Title), Verdict: line.Verdict, Says: line.Says, Brief: l.inBrief(o), Reacted: line.Reacted}
 		for _, id := range order {
 			row.In = append(row.In, slices.Contains(portionIDs(o.Products), id))
 		}
 		g.Rows = append(g.Rows, row)
 	}
 	return g
+}
+
+// inBrief is what came of an observation in a word or two.
+func (l *leaf) inBrief(o *mix.Observation) string {
+	var reacted []mix.Symptom
+	looked := false
+	for _, s := range l.Judge.Outcome(o.ID).Signs {
+		if s.State == compat.Reacted {
+			reacted = append(reacted, s.Symptom)
+		}
+		looked = looked || s.State == compat.Clear
+	}
+	switch {
+	case len(reacted) > 0:
+		return l.words.Symptoms(reacted)
+	case looked:
+		return l.t("case.quiet")
+	}
+	return ""
 }
 
 // situationWords lists what is known of a situation.
