@@ -29,15 +29,28 @@ func TestReactionNeverSoftens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, m, s := drawBook(t), drawMix(t), drawSituation(t)
 		before := b.judge().Mix(m, s)
+		id := oneOf(t, "named", "first", "new", "zuletzt") // before and after all others
+		about := rapid.Bool().Draw(t, "about the mix")
 		if rapid.Bool().Draw(t, "statement") {
-			n := drawInteraction(t, "new")
-			if n.Verdict < mix.Steps {
-				n.Verdict = mix.Steps
+			n := drawInteraction(t, id)
+			n.Verdict = max(n.Verdict, mix.Steps)
+			n.Mends = nil // one that is met says that the mix is clean
+			for i := range n.Members {
+				if about {
+					n.Members[i].ID = rapid.SampledFrom(m).Draw(t, "of the mix")
+				}
 			}
 			b.Interactions = append(b.Interactions, n)
 		} else {
-			o := drawObservation(t, "new")
+			o := drawObservation(t, id)
 			o.Readings[0].Flakes = mix.Heavy
+			if held := onlyProducts(m); about && len(held) > 0 {
+				o.Products = o.Products[:1]
+				o.Products[0].ID = held[0]
+				for _, p := range held[1:] {
+					o.Products = append(o.Products, mix.Portion{Ref: mix.Ref{ID: p}})
+				}
+			}
 			b.Observations = append(b.Observations, o)
 		}
 		after := b.judge().Mix(m, s)
@@ -45,6 +58,10 @@ func TestReactionNeverSoftens(t *testing.T) {
 			t.Fatalf("%v: a reaction softened %s\nto %s", m, tell(before), tell(after))
 		}
 	})
+}
+
+func onlyProducts(items []mix.ID) []mix.ID {
+	return slices.DeleteFunc(slices.Clone(items), func(id mix.ID) bool { return !slices.Contains(productIDs, id) })
 }
 
 func TestProductNeverSoftens(t *testing.T) {
