@@ -140,6 +140,7 @@ func TestAuditFindsInOtherFiles(t *testing.T) {
 		{"feed.xml", feed, `<author><name>Office</name></author>`, ``, `has no author`},
 		{"feed.xml", feed, `index.html"/>`, `gone.html"/>`, `links to "gone.html", which is not published`},
 		{"feed.xml", feed, `org/index.html`, `org/gone.html`, `links to "gone.html", which is not published`},
+		{"es/feed.xml", strings.ReplaceAll(feed, `"index.html`, `"../index.html`), `org/index.html`, `org/gone.html`, `links to "gone.html", which is not published`},
 		{"feed.xml", feed, `</feed>`, ``, `is no feed`},
 		{"con.txt", "", "", "", `holds "con.txt", a file name that some systems or servers cannot hold`},
 		{"a b.txt", "", "", "", `holds "a b.txt"`},

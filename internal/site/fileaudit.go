@@ -106,7 +106,7 @@ func (a *Audit) feed(name string, body []byte) {
 	p := pageAudit{Audit: a, audited: a.files[name], name: name}
 	for _, l := range links {
 		if inside, ours := strings.CutPrefix(l.Href, a.Address); ours && a.Address != "" {
-			l.Href = "./" + inside
+			l.Href = strings.Repeat("../", strings.Count(name, "/")) + inside
 		}
 		p.follow(l.Href, false)
 	}
