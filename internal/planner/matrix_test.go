@@ -1,6 +1,7 @@
 package planner_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -87,9 +88,9 @@ func TestMatrixFilters(t *testing.T) {
 	if got, want := eval[string](s, `localStorage.getItem("tankleaf.my-products")`), `["`+string(p.ID)+`"]`; got != want {
 		t.Errorf("kept %s, want %s", got, want)
 	}
-	shown := eval[[]string](s, `[...document.querySelectorAll(".matrix tbody tr th[scope=row] a")].filter(a => a.offsetParent).map(a => a.getAttribute("href").slice(6, -5))`)
+	shown := shownClasses(s)
 	for _, id := range shown {
-		if !s.judge.Index().IsA(p.ID, mix.ID(id)) {
+		if !s.judge.Index().IsA(p.ID, id) {
 			t.Errorf("%s is shown for %s, which does not belong to it", id, p.ID)
 		}
 	}
@@ -104,6 +105,57 @@ func TestMatrixFilters(t *testing.T) {
 	eval[bool](s, `document.querySelector(".mine button").click(), true`)
 	if eval[bool](s, `localStorage.getItem("tankleaf.my-products") !== null`) {
 		t.Error("something is kept after the last product was taken out")
+	}
+}
+
+// shownClasses names the classes whose rows can be seen.
+func shownClasses(s *site) []mix.ID {
+	s.t.Helper()
+	return eval[[]mix.ID](s, `[...document.querySelectorAll(".matrix tbody tr th[scope=row] a")].filter(a => a.offsetParent).map(a => a.getAttribute("href").slice(6, -5))`)
+}
+
+// TestMatrixOfACrop holds the rows that a crop leaves to Go: the classes of products
+// with a use on it, and what every tank holds.
+func TestMatrixOfACrop(t *testing.T) {
+	s := openSite(t)
+	s.openTool("matrix.html", 1280)
+	every := shownClasses(s)
+	eval[bool](s, `document.querySelector(".filter summary").click(), true`)
+	s.wait(`document.getElementById("filter-crop") !== null`)
+	x := s.judge.Index()
+	for _, crop := range s.book.Crops {
+		var want []mix.ID
+		for _, id := range every {
+			used := x.Class(id).Carrier
+			for _, p := range x.Members(id) {
+				used = used || slices.ContainsFunc(x.Product(p).Uses, func(u mix.Use) bool { return u.Crop.ID == crop.ID })
+			}
+			if used {
+				want = append(want, id)
+			}
+		}
+		s.set("filter-crop", string(crop.ID))
+		if got := shownClasses(s); !slices.Equal(got, want) {
+			t.Errorf("%s: shows %v, want %v", crop.ID, got, want)
+		}
+	}
+}
+
+// TestMatrixUnderTheMouse lights the row and column of the cell that the mouse is on,
+// and no other.
+func TestMatrixUnderTheMouse(t *testing.T) {
+	s := openSite(t)
+	s.openTool("matrix.html", 1280)
+	columns := eval[int](s, `document.querySelectorAll(".matrix thead a").length`)
+	for _, at := range []int{0, columns / 2, columns - 1} {
+		cell := fmt.Sprintf(`[...document.querySelectorAll(".matrix tbody tr:has(td)")][2].querySelectorAll("td")[%d]`, at)
+		eval[bool](s, cell+`.dispatchEvent(new MouseEvent("mouseover", {bubbles: true}))`)
+		if n := eval[int](s, litCells); n != columns {
+			t.Errorf("column %d: %d cells are lit of %d", at, n, columns)
+		}
+		if !eval[bool](s, cell+`.classList.contains("lit") && `+cell+`.closest("tr").classList.contains("lit") && document.querySelectorAll(".matrix tr.lit").length === 1`) {
+			t.Errorf("column %d: its cell or its row alone is not lit", at)
+		}
 	}
 }
 

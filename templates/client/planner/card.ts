@@ -32,17 +32,34 @@ function groupName(g: Group, of: number): string {
   return t("load.many", { from: String(g.from), to: String(g.to) });
 }
 
-function both(s: Shown): Child {
-  return [h("b", {}, firm(s.first)), h("span", { class: "under" }, firm(s.second))];
-}
-
 /** Keeps each number with its unit: lines may break only between the terms of a sum. */
 function firm(s: string): string {
   return s.replace(/(\d) /g, "$1\u00a0").replace(/fl oz/g, "fl\u00a0oz").replace(/\+ /g, "+\u00a0");
 }
 
+/** The texts of a table that change with the job; the rest of it stays. */
+class Texts {
+  private readonly nodes: Text[] = [];
+
+  /** A text that can be set again. */
+  add(s: string): Text {
+    const node = document.createTextNode(s);
+    this.nodes.push(node);
+    return node;
+  }
+
+  /** Sets all texts, in the order in which they were added. */
+  set(all: readonly string[]): void {
+    this.nodes.forEach((node, i) => {
+      if (node.data !== all[i]) node.data = all[i]!;
+    });
+  }
+}
+
 /** An amount in its column; on a narrow screen the column's name stands over it. */
-const cell = (s: Shown, of: string): HTMLElement => h("td", { class: "number", role: "cell", "data-of": of }, both(s));
+function cell(first: Node | string, second: Node | string, of: string): HTMLElement {
+  return h("td", { class: "number", role: "cell", "data-of": of }, h("b", {}, first), second !== "" && h("span", { class: "under" }, second));
+}
 
 /** How a product goes in: its step, what to do, how long to wait, why there. */
 export function how(tell: Telling, d: Dose): Child {
@@ -75,13 +92,13 @@ function amountTable(kind: string, label: string, heads: readonly Child[], lines
 }
 
 /** The two lines of a product. */
-function doseLines(tell: Telling, d: Dose, i: number, cells: readonly HTMLElement[]): Child {
+function doseLines(tell: Telling, d: Dose, i: number, rate: Node | string, cells: readonly HTMLElement[]): Child {
   return [
     h(
       "tr",
       { class: "dose", role: "row" },
       h("td", { class: "number place", role: "cell", rowspan: 2 }, String(i + 1)),
-      h("th", { scope: "row", role: "rowheader" }, d.product.name, h("span", { class: "under" }, d.product.rate.text())),
+      h("th", { scope: "row", role: "rowheader" }, d.product.name, h("span", { class: "under" }, rate)),
       cells,
     ),
     h("tr", { class: "how", role: "row" }, h("td", { role: "cell", colspan: cells.length + 1 }, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
@@ -93,19 +110,58 @@ function waterLine(label: string, cells: readonly HTMLElement[]): HTMLElement {
   return h("tr", { class: "water", role: "row" }, h("td", { class: "number place", role: "cell" }), h("th", { scope: "row", role: "rowheader" }, label), cells);
 }
 
-/** The table of loads. */
-export function loadTable(tell: Telling, plan: Plan, s: System): HTMLElement {
-  const list = groups(plan);
-  const names = list.map((g) => groupName(g, plan.loads.length));
-  const buy = t("load.buy");
-  const water = (label: string, of: (l: Load) => Volume): HTMLElement => waterLine(label, [...list.map((g, k) => cell(tankShown(of(g.load), s), names[k]!)), h("td", { role: "cell", class: "number" })]);
-  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, [...list.map((g, k) => cell(amountShown(g.load.doses[i]!.amount, s), names[k]!)), cell(amountShown(plan.total[i]!.amount, s), buy)]);
-  return amountTable(
-    "loads",
-    t("load.title"),
-    [t("recipe.step"), t("recipe.add"), ...list.map((g, k) => [names[k]!, h("span", { class: "under" }, areaShown(g.load.area, s).first)]), buy],
-    [water(t("recipe.first-water"), (l) => l.firstWater), list[0]!.load.doses.map(dose), water(t("recipe.top-up"), (l) => l.topUp), water(t("load.in-tank"), (l) => l.fill)],
-  );
+/** The table of loads. While products and their order stay, so does the table, and only its numbers change. */
+export class LoadTable {
+  readonly element: HTMLElement;
+  private readonly texts = new Texts();
+  private readonly key: string;
+
+  constructor(tell: Telling, plan: Plan, s: System) {
+    this.key = keyOf(plan);
+    const all = textsOf(plan, s);
+    const next = (): Text => this.texts.add(all.shift()!);
+    const names = namesOf(plan);
+    const buy = t("load.buy");
+    const amounts = (of: readonly string[]): HTMLElement[] => of.map((name) => cell(next(), next(), name));
+    const water = (label: string): HTMLElement => waterLine(label, [...amounts(names), h("td", { role: "cell", class: "number" })]);
+    this.element = amountTable(
+      "loads",
+      t("load.title"),
+      [t("recipe.step"), t("recipe.add"), ...names.map((name) => [name, h("span", { class: "under" }, next())]), buy],
+      [water(t("recipe.first-water")), plan.total.map((d, i) => doseLines(tell, d, i, next(), amounts([...names, buy]))), water(t("recipe.top-up")), water(t("load.in-tank"))],
+    );
+  }
+
+  /** Shows another plan, when the table can. */
+  take(plan: Plan, s: System): boolean {
+    if (keyOf(plan) !== this.key) return false;
+    this.texts.set(textsOf(plan, s));
+    return true;
+  }
+}
+
+function namesOf(plan: Plan): string[] {
+  return groups(plan).map((g) => groupName(g, plan.loads.length));
+}
+
+/** What a table cannot change: its columns, and products with how they go in. */
+function keyOf(plan: Plan): string {
+  const dose = (d: Dose): string => [d.product.name, d.amount.isDry, d.place.step?.id, d.place.reason, d.place.cls].join(" ");
+  return [...namesOf(plan), ...plan.total.map(dose)].join("|");
+}
+
+/** The texts that change, from left to right and down. */
+function textsOf(plan: Plan, s: System): string[] {
+  const list = groups(plan).map((g) => g.load);
+  const both = (shown: readonly Shown[]): string[] => shown.flatMap((one) => [firm(one.first), firm(one.second)]);
+  const water = (of: (l: Load) => Volume): string[] => both(list.map((l) => tankShown(of(l), s)));
+  return [
+    ...list.map((l) => areaShown(l.area, s).first),
+    ...water((l) => l.firstWater),
+    ...plan.total.flatMap((d, i) => [d.product.rate.text(), ...both([...list.map((l) => l.doses[i]!.amount), d.amount].map((a) => amountShown(a, s)))]),
+    ...water((l) => l.topUp),
+    ...water((l) => l.fill),
+  ];
 }
 
 /** The job in one line, and what there is to know of it. */
@@ -135,12 +191,9 @@ export function loadFacts(plan: Plan, s: System): Child {
 export function jarTable(tell: Telling, r: Recipe, s: System): HTMLElement {
   const beside = s === "metric" ? "us" : s;
   const [metric, us] = [t("load.metric"), t("load.us")];
-  const cells = (dose: string, other: string): HTMLElement[] => [
-    h("td", { class: "number", role: "cell", "data-of": metric }, h("b", {}, dose)),
-    h("td", { class: "number", role: "cell", "data-of": us }, other),
-  ];
+  const cells = (dose: string, other: string): HTMLElement[] => [cell(dose, "", metric), h("td", { class: "number", role: "cell", "data-of": us }, other)];
   const water = (label: string, v: Volume): HTMLElement => waterLine(label, cells(doseShown(Amount.liquid(v)), volumeShown(v, beside).first));
-  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, cells(doseShown(d.amount), amountShown(d.amount, beside).first));
+  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, d.product.rate.text(), cells(doseShown(d.amount), amountShown(d.amount, beside).first));
   return amountTable(
     "in-jar",
     t("planner.jar-title"),

@@ -2,17 +2,17 @@
 
 import type { Verdict } from "../compat/book";
 import { never } from "../compat/book";
-import { plan } from "../jar/load";
+import { type Plan, plan } from "../jar/load";
 import { Problems } from "../jar/problem";
 import type { Product } from "../jar/product";
 import { recipe } from "../jar/recipe";
 import type { Step } from "../jar/order";
-import { type Child, h, patch } from "../page/dom";
+import { type Child, fill, h, patch } from "../page/dom";
 import type { Field } from "../page/field";
 import { list, t } from "../page/words";
 import { none, type System } from "../unit/quantity";
 import { firstWaterShare, jarRequestOf, type Job, loadRequestOf, stepsOf } from "./amounts";
-import { jarTable, loadFacts, loadTable } from "./card";
+import { jarTable, loadFacts, LoadTable } from "./card";
 import { conflicting } from "./conflict";
 import { type Form, valueOf } from "./form";
 import type { Telling } from "./telling";
@@ -23,7 +23,10 @@ export type Measured = readonly { name: string; product: Product | undefined }[]
 export class Amounts {
   readonly loads: HTMLElement;
   readonly jar: HTMLElement;
-  private readonly inLoads = h("div", { class: "plan-loads" });
+  private readonly facts = h("div", {});
+  private readonly table = h("div", {});
+  private readonly inLoads = h("div", { class: "plan-loads" }, this.facts, this.table);
+  private loadTable: LoadTable | undefined; // on the page
   private readonly print = h("button", { type: "button", class: "act", click: () => window.print() }, t("load.print"));
   private readonly inJar = h("div", { class: "plan-jar" });
   private shown: [loads: string, jar: string] = ["", ""]; // what the amounts on the page are of
@@ -55,9 +58,24 @@ export class Amounts {
 
   private showLoads(products: Measured, job: Job | string, verdict: Verdict, system: System): void {
     this.loads.hidden = this.jar.hidden = products.length === 0;
-    const stop = verdict >= conflicting && h("p", { class: "note stop" }, verdict === never ? t("load.stop-never") : t("load.stop-apart"));
-    patch(this.inLoads, stop || [handFields(), this.loadsOf(job, system)]);
-    this.print.hidden = stop !== false;
+    const stop = verdict >= conflicting && [h("p", { class: "note stop" }, verdict === never ? t("load.stop-never") : t("load.stop-apart"))];
+    const made = stop || this.planOf(job);
+    this.print.hidden = Array.isArray(made);
+    if (Array.isArray(made)) this.showWhyNot(made);
+    else this.showPlan(made, system);
+  }
+
+  private showWhyNot(notes: readonly HTMLElement[]): void {
+    this.loadTable = undefined;
+    fill(this.facts, notes);
+    fill(this.table);
+  }
+
+  private showPlan(plan: Plan, system: System): void {
+    patch(this.facts, handFields(), loadFacts(plan, system));
+    if (this.loadTable?.take(plan, system)) return;
+    this.loadTable = new LoadTable(this.tell, plan, system);
+    fill(this.table, this.loadTable.element);
   }
 
   /** The jar stands far down the page and may wait for the answer to be seen. */
@@ -89,16 +107,14 @@ export class Amounts {
     };
   }
 
-  private loadsOf(job: Job | string, system: System): Child {
+  /** The loads, or why there are none. */
+  private planOf(job: Job | string): Plan | HTMLElement[] {
     const missing = typeof job === "string" ? job : this.missing();
-    if (missing !== "" || typeof job === "string") return h("p", { class: "note" }, missing);
+    if (missing !== "" || typeof job === "string") return [h("p", { class: "note" }, missing)];
     const f = this.form.fields;
     const [maxFill, minimum, heel] = [f.fill, f.minimum, f.heel].map((field) => valueOf(field.check()));
     const limits = { ...(maxFill && { maxFill }), ...(minimum && { minimum }), ...(heel && { heel }) };
-    return worked(() => {
-      const p = plan(loadRequestOf(job, valueOf(f.area.check())!, valueOf(f.tank.check())!, limits));
-      return [loadFacts(p, system), loadTable(this.tell, p, system)];
-    });
+    return worked(() => plan(loadRequestOf(job, valueOf(f.area.check())!, valueOf(f.tank.check())!, limits)));
   }
 
   /** The first field that the loads need and that is empty or cannot be read, in words. */
@@ -123,7 +139,7 @@ export class Amounts {
 }
 
 /** Does the arithmetic, or says why it cannot be done. */
-function worked(work: () => Child): Child {
+function worked<T>(work: () => T): T | HTMLElement[] {
   try {
     return work();
   } catch (e) {
