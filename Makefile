@@ -32,10 +32,10 @@ race: build
 	go test -race -short -timeout 20m ./internal/compat ./internal/preview
 	@at=$$(mktemp -d) && go run -race ./cmd/tankleaf build --out $$at/public && diff -rq public $$at/public && rm -r $$at
 
-# The long runs: every page of every hostile office, a hundred load cards on paper,
+# The long runs: plans among twelve products, every page of every hostile office, a hundred load cards on paper,
 # what the largest office's planner loads.
 soak:
-	TANKLEAF_SOAK=1 go test -timeout 60m ./internal/hostile ./internal/planner
+	TANKLEAF_SOAK=1 go test -timeout 60m ./internal/cause ./internal/hostile ./internal/planner
 
 # Everything that is generated is written again and must come out the same.
 golden:

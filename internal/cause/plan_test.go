@@ -111,7 +111,7 @@ func plan(t *testing.T, n, causes int) *tour {
 }
 
 // TestPlanFigures goes through the whole plan, that is through every planted
-// cause and every two, for 2 to 10 elements and without -short to 12. The
+// cause and every two, for 2 to 10 elements and in the long run to 12. The
 // bound is log2 of the explanations possible at the start, when the whole set
 // is known to react.
 func TestPlanFigures(t *testing.T) {
@@ -119,7 +119,7 @@ func TestPlanFigures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for n := 2; n <= 12 && (n <= 10 || !testing.Short()); n++ {
+	for n := 2; n <= 10 || soak && n <= 12; n++ {
 		one, two := plan(t, n, 1), plan(t, n, 2)
 		singles := len(upTo(n, 3))
 		if one.ends[1] != singles || two.ends[1] != singles || two.ends[2] != len(pairsOf(upTo(n, 3))) {
