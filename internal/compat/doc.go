@@ -5,9 +5,9 @@
 // mixes of any size ([Judge.Mix]), the matrix of classes ([Judge.ClassMatrix]),
 // what a change of one product would do ([Judge.WhatIf]), the causes behind the
 // records of an investigation ([Judge.Investigate]), what is untested and worth a
-// jar ([Judge.Gaps]), joint action by Colby's formula ([Judge.Joints]), and the
-// gas that carbonates can give off ([Judge.GasOf]). It reads no file, writes no
-// words (doubts are codes with arguments) and knows nothing of pages.
+// jar ([Judge.Gaps]), and joint action by Colby's formula ([Judge.Joints]). It
+// reads no file, writes no words (doubts are codes with arguments) and knows
+// nothing of pages.
 //
 // # How a mix is judged
 //

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
@@ -26,7 +26,7 @@ type GasRow struct {
 	Weight, Volume string
 }
 
-// The gas laws and the sources their constants are from; see compat.GasOf. An
+// The gas laws and the sources their constants are from; see gas.Of. An
 // office need not have them in its own list.
 var gasSources = []mix.Cite{{Ref: mix.Ref{ID: "sander"}}, {Ref: mix.Ref{ID: "codata14"}}}
 
@@ -37,11 +37,11 @@ const kPaPerPSI = 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 1000
 // gas tells the upper bound of an observation's gas; nil when none of its products
 // holds a carbonate.
 func (l *leaf) gas(o *mix.Observation) *GasView {
-	g := l.Judge.GasOf(o)
+	g := gas.Of(l.Index, o)
 	v := &GasView{Unknown: l.items(g.Unknown)}
 	held := len(g.Unknown) > 0
 	for _, s := range g.Sources {
-		row := GasRow{Active: s.Active, Weight: weightWords(s.Grams), Volume: l.gasVolume(compat.GasVolume(s.Moles, g.Enclosed.Celsius))}
+		row := GasRow{Active: s.Active, Weight: weightWords(s.Grams), Volume: l.gasVolume(gas.Volume(s.Moles, g.Enclosed.Celsius))}
 		if s.Product != "" {
 			row.From = l.item(s.Product)
 			held = true
@@ -78,7 +78,7 @@ func (l *leaf) gasFact(p *mix.Product) string {
 		measures[0], keys = unit.Quart.Of(unit.Int(1)).Base().Float(), [2]string{"gas-most.quart", "gas-most.liter"}
 	}
 	for _, a := range p.Actives {
-		c, ok := compat.CarbonateOf(a.Name)
+		c, ok := gas.CarbonateOf(a.Name)
 		s, err := unit.ParseStrength(a.Amount)
 		if !ok || err != nil {
 			continue
@@ -98,7 +98,7 @@ func (l *leaf) gasFact(p *mix.Product) string {
 	if l.book().Site.Metric {
 		first, second = 1, 0
 	}
-	say := func(i int) string { return l.t(keys[i], "volume", l.gasVolume(compat.GasVolume(moles[i], 25))) }
+	say := func(i int) string { return l.t(keys[i], "volume", l.gasVolume(gas.Volume(moles[i], 25))) }
 	return l.t("gas-most.measures", "first", say(first), "second", say(second))
 }
 

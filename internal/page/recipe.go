@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/trial"
 	"tankleaf.example/internal/unit"
@@ -153,7 +154,7 @@ func (l *leaf) staysOpen(a *compat.Answer) bool {
 func (l *leaf) holdsCarbonate(id mix.ID) bool {
 	p := l.Index.Product(id)
 	return p != nil && slices.ContainsFunc(p.Actives, func(a mix.Active) bool {
-		_, ok := compat.CarbonateOf(a.Name)
+		_, ok := gas.CarbonateOf(a.Name)
 		return ok
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/planner"
 )
@@ -24,7 +24,7 @@ func (e *edition) bench() planner.Bench {
 			b.Actives = append(b.Actives, one)
 		}
 	}
-	for _, c := range compat.Carbonates() {
+	for _, c := range gas.Carbonates() {
 		key := "carbonate." + strings.ReplaceAll(c.Names[0], " ", "-")
 		b.Carbonates = append(b.Carbonates, planner.Carbonate{Name: e.t(key), PerGram: c.PerGram()})
 	}

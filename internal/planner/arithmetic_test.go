@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"tankleaf.example/internal/client"
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/planner"
@@ -41,18 +41,23 @@ func TestArithmeticInBrowser(t *testing.T) {
 	openScript(t, ctx, script)
 	draw := &drawer{rand.New(rand.NewPCG(20260512, 1))}
 	differ, tally := 0, map[string]int{}
-	for n := 0; n < differentialCases; n += differentialBatch {
-		cases, want, got := askBoth(t, ctx, draw, differentialBatch)
-		for i, c := range cases {
-			tally[c[0]+" "+outcome(want[i])]++
-			if got[i] != want[i] {
+	asked := 0
+	for b := range draw.batches(differentialCases, differentialBatch) {
+		got := askBrowser(t, ctx, b.cases)
+		for i, c := range b.cases {
+			tally[c[0]+" "+outcome(b.want[i])]++
+			if got[i] != b.want[i] {
 				if differ++; differ <= 10 {
-					t.Errorf("%q\nGo      %s\nbrowser %s", c, want[i], got[i])
+					t.Errorf("%q\nGo      %s\nbrowser %s", c, b.want[i], got[i])
 				}
 			}
 		}
+		asked += len(got)
 	}
-	t.Logf("%d cases, %d differences, by kind %v", differentialCases, differ, tally)
+	t.Logf("%d cases, %d differences, by kind %v", asked, differ, tally)
+	if asked < differentialCases {
+		t.Errorf("only %d cases", asked)
+	}
 	for _, kind := range []string{"parse", "recipe", "load", "convert", "fit", "active", "nozzle", "pace", "water", "standing", "gas"} {
 		if tally[kind+" answered"] < 500 {
 			t.Errorf("only %d cases of %s had an answer: the questions are too hard", tally[kind+" answered"], kind)
@@ -71,29 +76,42 @@ func outcome(answer string) string {
 	return "answered"
 }
 
-// askBoth draws questions and puts them to Go and to the browser at the same time.
-func askBoth(t testing.TB, ctx context.Context, draw *drawer, n int) (cases [][]string, want, got []string) {
-	t.Helper()
-	cases = make([][]string, n)
-	for i := range cases {
-		cases[i] = draw.question()
+// batch is questions with Go's answers.
+type batch struct {
+	cases [][]string
+	want  []string
+}
+
+func (d *drawer) batch(n int) batch {
+	var b batch
+	for range n {
+		c := d.question()
+		b.cases, b.want = append(b.cases, c), append(b.want, answerInGo(c))
 	}
-	done := make(chan error)
+	return b
+}
+
+// batches draws questions and answers them in Go while the browser is at the batch
+// before.
+func (d *drawer) batches(all, each int) <-chan batch {
+	c := make(chan batch, 1)
 	go func() {
-		var err error
-		got, err = chromedp.Run(ctx, chromedp.Evaluate[[]string]("answerAll("+asJSON(cases)+")"))
-		done <- err
+		defer close(c)
+		for n := 0; n < all; n += each {
+			c <- d.batch(each)
+		}
 	}()
-	for _, c := range cases {
-		want = append(want, answerInGo(c))
+	return c
+}
+
+// askBrowser puts questions to the script of the page.
+func askBrowser(t testing.TB, ctx context.Context, cases [][]string) []string {
+	t.Helper()
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("answerAll("+asJSON(cases)+")"))
+	if err != nil || len(got) != len(cases) {
+		t.Fatalf("%d answers to %d questions, %v", len(got), len(cases), err)
 	}
-	if err := <-done; err != nil {
-		t.Fatal(err)
-	}
-	if len(got) != n {
-		t.Fatalf("%d answers to %d questions", len(got), n)
-	}
-	return cases, want, got
+	return got
 }
 
 // answerInGo is answer of differential.ts.
@@ -368,9 +386,9 @@ func goGas(a []string) (string, error) {
 		n[i] = must(strconv.ParseFloat(a[i], 64))
 	}
 	moles := n[0] / 84.007
-	rise, ok := compat.Enclosed{Liquid: n[1], Headspace: n[2], Celsius: n[3]}.Pressure(moles)
+	rise, ok := gas.Enclosed{Liquid: n[1], Headspace: n[2], Celsius: n[3]}.Pressure(moles)
 	if !ok {
-		return nine(compat.GasVolume(moles, n[3])) + " none", nil
+		return nine(gas.Volume(moles, n[3])) + " none", nil
 	}
-	return nine(compat.GasVolume(moles, n[3])) + " " + nine(rise), nil
+	return nine(gas.Volume(moles, n[3])) + " " + nine(rise), nil
 }

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 )
 
@@ -83,7 +83,7 @@ func (d *draft) givesGas(j *Jar) bool {
 			continue
 		}
 		for _, a := range p.Actives {
-			if _, ok := compat.CarbonateOf(a.Name); ok {
+			if _, ok := gas.CarbonateOf(a.Name); ok {
 				return true
 			}
 		}

@@ -1,5 +1,5 @@
 // How much carbon dioxide a carbonate could give off at most, and the pressure it
-// would make under a lid that does not give. As internal/compat/gas.go, where the
+// would make under a lid that does not give. As internal/gas, where the
 // sources stand. It never clears a mix.
 
 const gasConstant = 8.314462618; // J/(mol K)

@@ -1,4 +1,18 @@
-package compat
+// Package gas works out how much carbon dioxide the carbonates of a mix could give
+// off at most, were there acid enough, and what pressure that would raise under a
+// lid: stoichiometry, the ideal gas, and Henry's law.
+//
+//	label ──▶ grams of carbonate in the vessel ──▶ mol of gas ──▶ volume
+//	                                                    │
+//	                 liquid, headspace, temperature ────┴────▶ kPa above the start
+//
+// It ranks hazards and explains them. It never clears a mix: a small figure is
+// still a closed vessel, and other gases are not in it. All figures are upper
+// bounds: enough acid, a lid that does not yield, no gas lost.
+//
+// Every constant stands with its source. Quantities of a book are exact and leave
+// that exactness here, where nothing is dosed by the result.
+package gas
 
 import (
 	"math"
@@ -8,12 +22,6 @@ import (
 	"tankleaf.example/internal/unit"
 )
 
-// Gas potential: how much carbon dioxide the carbonates of a mix could give off
-// at most, were there acid enough. It ranks hazards and explains them. It never
-// clears a mix: a small figure is still a closed vessel, and other gases are not
-// in it.
-
-// Constants of gas potential.
 const (
 	// gasConstant in J/(mol K), exact since 2019: Avogadro's constant times Boltzmann's
 	// (SI Brochure, 9th edition), printed to ten digits as in CODATA 2018.
@@ -98,8 +106,8 @@ func (v Enclosed) known() bool {
 	return v.Liquid > 0 && v.Headspace >= 0 && v.Celsius >= coldest && v.Celsius <= hottest
 }
 
-// GasVolume returns the litres of dry gas that moles fill at one atmosphere.
-func GasVolume(moles, celsius float64) float64 {
+// Volume returns the litres of dry gas that moles fill at one atmosphere.
+func Volume(moles, celsius float64) float64 {
 	return 1000 * moles * gasConstant * (celsius + zeroCelsius) / atmosphere
 }
 
@@ -127,17 +135,17 @@ func (v Enclosed) Pressure(moles float64) (kPa float64, ok bool) {
 	return moles / room / 1000, true
 }
 
-// GasSource is a carbonate in a mix with what it could give off.
-type GasSource struct {
+// Source is a carbonate in a mix with what it could give off.
+type Source struct {
 	Product mix.ID // empty: bicarbonate in the water
 	Active  string
 	Grams   float64 // of the carbonate itself
 	Moles   float64 // of carbon dioxide, at most
 }
 
-// GasPotential is what a vessel could give off at most.
-type GasPotential struct {
-	Sources  []GasSource
+// Potential is what a vessel could give off at most.
+type Potential struct {
+	Sources  []Source
 	Unknown  []mix.ID // products that hold a carbonate in an amount that is not known
 	Moles    float64
 	Volume   float64 // L of dry gas at one atmosphere and the vessel's temperature
@@ -146,14 +154,14 @@ type GasPotential struct {
 	Enclosed Enclosed
 }
 
-// GasOf returns the gas potential of the vessel of an observation at its own
+// Of returns the gas potential of the vessel of an observation at its own
 // doses. Without a temperature it is worked at 25 °C.
-func (j *Judge) GasOf(o *mix.Observation) GasPotential {
+func Of(x *mix.Index, o *mix.Observation) Potential {
 	liquid := o.Vessel.Liquid
 	if liquid.IsZero() {
 		liquid = o.Vessel.Size
 	}
-	g := GasPotential{Enclosed: Enclosed{
+	g := Potential{Enclosed: Enclosed{
 		Liquid:    liters(liquid),
 		Headspace: liters(o.Vessel.Size) - liters(liquid),
 		Celsius:   25,
@@ -166,11 +174,11 @@ func (j *Judge) GasOf(o *mix.Observation) GasPotential {
 		full = liquid.Over(o.WaterShare.N) // a crowded fill holds the doses of all its water
 	}
 	for i := range o.Products {
-		g.add(j, &o.Products[i], full, o.SprayVolume)
+		g.add(x, &o.Products[i], full, o.SprayVolume)
 	}
-	if w := j.x.Water(o.Water.ID); w != nil && w.Bicarbonate.Known && w.Bicarbonate.N.Sign() > 0 {
+	if w := x.Water(o.Water.ID); w != nil && w.Bicarbonate.Known && w.Bicarbonate.N.Sign() > 0 {
 		grams := w.Bicarbonate.N.Float() / 1000 * g.Enclosed.Liquid
-		g.Sources = append(g.Sources, GasSource{Active: "bicarbonate", Grams: grams, Moles: grams / bicarbonateIon})
+		g.Sources = append(g.Sources, Source{Active: "bicarbonate", Grams: grams, Moles: grams / bicarbonateIon})
 	}
 	g.sum()
 	return g
@@ -178,17 +186,17 @@ func (j *Judge) GasOf(o *mix.Observation) GasPotential {
 
 func liters(v unit.Volume) float64 { return v.Base().Float() / 1000 }
 
-func (g *GasPotential) sum() {
+func (g *Potential) sum() {
 	for _, s := range g.Sources {
 		g.Moles += s.Moles
 	}
-	g.Volume = GasVolume(g.Moles, g.Enclosed.Celsius)
+	g.Volume = Volume(g.Moles, g.Enclosed.Celsius)
 	g.Pressure, g.Closed = g.Enclosed.Pressure(g.Moles)
 }
 
 // add adds the carbonates of one product at its rate.
-func (g *GasPotential) add(j *Judge, p *mix.Portion, full unit.Volume, spray unit.SprayVolume) {
-	product := j.x.Product(p.ID)
+func (g *Potential) add(x *mix.Index, p *mix.Portion, full unit.Volume, spray unit.SprayVolume) {
+	product := x.Product(p.ID)
 	if product == nil {
 		return
 	}
@@ -202,7 +210,7 @@ func (g *GasPotential) add(j *Judge, p *mix.Portion, full unit.Volume, spray uni
 			g.Unknown = append(g.Unknown, p.ID)
 			continue
 		}
-		g.Sources = append(g.Sources, GasSource{p.ID, a.Name, grams, grams * c.PerGram()})
+		g.Sources = append(g.Sources, Source{p.ID, a.Name, grams, grams * c.PerGram()})
 	}
 }
 

@@ -1,17 +1,17 @@
-package compat_test
+package gas_test
 
 import (
 	"testing"
 
 	"pgregory.net/rapid"
 
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
 
 // fizzy is a book of one carbonate product and a jar of it, 800 mL in a liter.
-func fizzy(amount, density, rate string, edit ...func(*mix.Observation)) (*compat.Judge, *mix.Observation) {
+func fizzy(amount, density, rate string, edit ...func(*mix.Observation)) (*mix.Index, *mix.Observation) {
 	b := orchard()
 	b.Products[0].Actives = []mix.Active{{Name: "sulfur", Amount: "80 % w/w"}, {Name: "potassium bicarbonate", Amount: amount}}
 	if density != "" {
@@ -25,7 +25,7 @@ func fizzy(amount, density, rate string, edit ...func(*mix.Observation)) (*compa
 	for _, f := range edit {
 		f(&b.Observations[0])
 	}
-	return b.judge(), &b.Observations[0]
+	return b.index(), &b.Observations[0]
 }
 
 // TestGramsOfCarbonate holds the dose in a jar of 800 mL by hand, for every way in
@@ -47,7 +47,7 @@ func TestGramsOfCarbonate(t *testing.T) {
 		{"a content that is no number", "plenty", "", "1 kg/ha", -1},
 	} {
 		j, o := fizzy(c.amount, c.density, c.rate)
-		g := j.GasOf(o)
+		g := gas.Of(j, o)
 		if c.grams < 0 {
 			if len(g.Sources) != 0 || len(g.Unknown) != 1 || g.Unknown[0] != "a1" {
 				t.Errorf("%s: that it holds a carbonate is told, how much is not known: %+v", c.why, g)
@@ -70,23 +70,23 @@ func TestVesselOfGas(t *testing.T) {
 	for _, c := range []struct {
 		why  string
 		edit func(*mix.Observation)
-		want compat.Enclosed
+		want gas.Enclosed
 		gas  float64 // times that of 4 g
 	}{
-		{"worked at 25 °C when no temperature is recorded", func(*mix.Observation) {}, compat.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 1},
-		{"at its own temperature", func(o *mix.Observation) { o.Temperature = mix.Known(unit.Int(10)) }, compat.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 10}, 1},
-		{"a crowded fill", func(o *mix.Observation) { o.WaterShare = mix.Known(unit.Frac(1, 2)) }, compat.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 2},
-		{"no water at all is no fill", func(o *mix.Observation) { o.WaterShare = mix.Known(unit.Int(0)) }, compat.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 1},
-		{"half the liquid", func(o *mix.Observation) { o.Vessel.Liquid = must(unit.ParseVolume("400 mL")) }, compat.Enclosed{Liquid: 0.4, Headspace: 0.6, Celsius: 25}, 0.5},
+		{"worked at 25 °C when no temperature is recorded", func(*mix.Observation) {}, gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 1},
+		{"at its own temperature", func(o *mix.Observation) { o.Temperature = mix.Known(unit.Int(10)) }, gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 10}, 1},
+		{"a crowded fill", func(o *mix.Observation) { o.WaterShare = mix.Known(unit.Frac(1, 2)) }, gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 2},
+		{"no water at all is no fill", func(o *mix.Observation) { o.WaterShare = mix.Known(unit.Int(0)) }, gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}, 1},
+		{"half the liquid", func(o *mix.Observation) { o.Vessel.Liquid = must(unit.ParseVolume("400 mL")) }, gas.Enclosed{Liquid: 0.4, Headspace: 0.6, Celsius: 25}, 0.5},
 	} {
 		j, o := fizzy("50 % w/w", "", "1 kg/ha", c.edit)
-		g := j.GasOf(o)
+		g := gas.Of(j, o)
 		moles := c.gas * 4 / 100.114
 		if !near(g.Enclosed.Liquid, c.want.Liquid, 1e-9) || !near(g.Enclosed.Headspace, c.want.Headspace, 1e-9) || g.Enclosed.Celsius != c.want.Celsius {
 			t.Errorf("%s: got %+v", c.why, g.Enclosed)
 		}
 		kPa, _ := g.Enclosed.Pressure(moles)
-		if !near(g.Moles, moles, 1e-9) || !near(g.Volume, compat.GasVolume(moles, c.want.Celsius), 1e-9) || !near(g.Pressure, kPa, 1e-9) || !g.Closed {
+		if !near(g.Moles, moles, 1e-9) || !near(g.Volume, gas.Volume(moles, c.want.Celsius), 1e-9) || !near(g.Pressure, kPa, 1e-9) || !g.Closed {
 			t.Errorf("%s: want %v mol, %v kPa; got %+v", c.why, moles, kPa, g)
 		}
 	}
@@ -107,7 +107,7 @@ func TestBicarbonateOfTheWater(t *testing.T) {
 			o.Products[0].Rate = must(unit.ParseRate("100 g/100 L"))
 			o.Vessel = mix.Vessel{Size: must(unit.ParseVolume("1 L"))}
 		})
-		g := b.judge().GasOf(&b.Observations[0])
+		g := gas.Of(b.index(), &b.Observations[0])
 		if len(g.Sources) != c.sources || len(g.Unknown) != 1 {
 			t.Errorf("water %q: %+v", c.water, g)
 		}
@@ -124,22 +124,22 @@ func TestGasGrows(t *testing.T) {
 		dose := rapid.Int64Range(1, 5000).Draw(t, "g/ha")
 		warm := rapid.Int64Range(0, 59).Draw(t, "celsius")
 		liquid := rapid.Int64Range(50, 950).Draw(t, "mL")
-		gas := func(dose, warm, liquid int64) compat.GasPotential {
+		off := func(dose, warm, liquid int64) gas.Potential {
 			j, o := fizzy("85 % w/w", "", "1 kg/ha", func(o *mix.Observation) {
 				o.Products[0].Rate = must(unit.ParseRate("1 g/ha")).Times(unit.Int(dose))
 				o.Temperature = mix.Known(unit.Int(warm))
 				o.Vessel.Liquid = unit.Milliliter.Of(unit.Int(liquid))
 			})
-			return j.GasOf(o)
+			return gas.Of(j, o)
 		}
-		g := gas(dose, warm, liquid)
-		if more := gas(2*dose, warm, liquid); !near(more.Moles, 2*g.Moles, 1e-12+1e-9*g.Moles) || !near(more.Pressure, 2*g.Pressure, 1e-9*(1+g.Pressure)) {
+		g := off(dose, warm, liquid)
+		if more := off(2*dose, warm, liquid); !near(more.Moles, 2*g.Moles, 1e-12+1e-9*g.Moles) || !near(more.Pressure, 2*g.Pressure, 1e-9*(1+g.Pressure)) {
 			t.Fatalf("twice the dose is twice the gas: %+v, %+v", g, more)
 		}
-		if hot := gas(dose, warm+1, liquid); hot.Pressure <= g.Pressure || hot.Volume <= g.Volume || hot.Moles != g.Moles {
+		if hot := off(dose, warm+1, liquid); hot.Pressure <= g.Pressure || hot.Volume <= g.Volume || hot.Moles != g.Moles {
 			t.Fatalf("warmth raises the pressure and makes no gas: %+v, %+v", g, hot)
 		}
-		if full := gas(dose, warm, liquid+10); full.Pressure <= g.Pressure || full.Moles <= g.Moles {
+		if full := off(dose, warm, liquid+10); full.Pressure <= g.Pressure || full.Moles <= g.Moles {
 			t.Fatalf("a fuller vessel holds more dose in less room: %+v, %+v", g, full)
 		}
 	})

@@ -1,4 +1,4 @@
-package compat_test
+package gas_test
 
 import (
 	"math"
@@ -6,7 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/gas"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
@@ -29,22 +29,22 @@ func TestCarbonates(t *testing.T) {
 		{"dolomite", 184.399, 10.85, 0.477, 0.265},
 		{"trona", 226.024, 8.85, 0.389, 0.2165}, // 2·24.465/226.024 = 0.21648; a list that rounds twice prints 0.217
 	} {
-		k, ok := compat.CarbonateOf(c.name)
+		k, ok := gas.CarbonateOf(c.name)
 		if !ok {
 			t.Errorf("no %s", c.name)
 			continue
 		}
-		gas := k.PerGram()
+		off := k.PerGram()
 		for _, v := range []struct{ got, want, within float64 }{
-			{k.Molar, c.molar, 0.0015}, {1000 * gas, c.molPerKg, 0.00501}, {gas * 44.009, c.grams, 0.000501},
-			{compat.GasVolume(gas, 25), c.lit, 0.000501},
+			{k.Molar, c.molar, 0.0015}, {1000 * off, c.molPerKg, 0.00501}, {off * 44.009, c.grams, 0.000501},
+			{gas.Volume(off, 25), c.lit, 0.000501},
 		} {
 			if !near(v.got, v.want, v.within) {
 				t.Errorf("%s: want %v, got %v", c.name, v.want, v.got)
 			}
 		}
 	}
-	if _, ok := compat.CarbonateOf("sulfur"); ok {
+	if _, ok := gas.CarbonateOf("sulfur"); ok {
 		t.Error("sulfur is no carbonate")
 	}
 }
@@ -53,7 +53,7 @@ func TestCarbonates(t *testing.T) {
 // with CODATA 2014 (arXiv:1507.07956), the others follow from R.
 func TestMolarVolume(t *testing.T) {
 	for celsius, want := range map[float64]float64{0: 22.414, 20: 24.055, 25: 24.465, 40: 25.696} {
-		if got := compat.GasVolume(1, celsius); !near(got, want, 0.0005) {
+		if got := gas.Volume(1, celsius); !near(got, want, 0.0005) {
 			t.Errorf("%v °C: want %v, got %v", celsius, want, got)
 		}
 	}
@@ -63,7 +63,7 @@ func TestMolarVolume(t *testing.T) {
 // from Sander's constants (Atmos. Chem. Phys. 23 (2023) 10901).
 func TestDissolved(t *testing.T) {
 	for celsius, want := range map[float64]float64{5: 2.63, 10: 2.25, 20: 1.69, 25: 1.47, 30: 1.29, 40: 1.00} {
-		if got := compat.Dissolved(celsius); !near(got, want, 0.00501) {
+		if got := gas.Dissolved(celsius); !near(got, want, 0.00501) {
 			t.Errorf("%v °C: want %v, got %v", celsius, want, got)
 		}
 	}
@@ -82,15 +82,15 @@ func TestPressure(t *testing.T) {
 		{"sodium bicarbonate", 5, 122, 173, 232},
 		{"potassium carbonate", 5, 74, 105, 141},
 	} {
-		k, _ := compat.CarbonateOf(c.salt)
+		k, _ := gas.CarbonateOf(c.salt)
 		for celsius, want := range map[float64]float64{10: c.at10, 25: c.at25, 40: c.at40C} {
-			v := compat.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: celsius}
+			v := gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: celsius}
 			if got, ok := v.Pressure(c.grams * k.PerGram()); !ok || !near(got, want, 0.6) {
 				t.Errorf("%v g %s at %v °C: want %v, got %v", c.grams, c.salt, celsius, want, got)
 			}
 		}
 	}
-	for _, v := range []compat.Enclosed{{}, {Liquid: 1, Headspace: -0.1, Celsius: 20}, {Liquid: 1, Celsius: -1}, {Liquid: 1, Celsius: 61}, {Liquid: 1, Celsius: math.NaN()}} {
+	for _, v := range []gas.Enclosed{{}, {Liquid: 1, Headspace: -0.1, Celsius: 20}, {Liquid: 1, Celsius: -1}, {Liquid: 1, Celsius: 61}, {Liquid: 1, Celsius: math.NaN()}} {
 		if _, ok := v.Pressure(1); ok {
 			t.Errorf("%+v is no vessel to say anything of", v)
 		}
@@ -102,7 +102,7 @@ func TestPressure(t *testing.T) {
 // carbonate there is none. That more headspace and less gas lower it is physics.
 func TestPressureDirections(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := compat.Enclosed{
+		v := gas.Enclosed{
 			Liquid:    rapid.Float64Range(0.1, 1000).Draw(t, "liquid"),
 			Headspace: rapid.Float64Range(0, 1000).Draw(t, "headspace"),
 			Celsius:   rapid.Float64Range(0, 59).Draw(t, "celsius"),
@@ -125,7 +125,7 @@ func TestPressureDirections(t *testing.T) {
 }
 
 func TestGasOf(t *testing.T) {
-	given := func(edit func(*book, *mix.Observation)) (*compat.Judge, *mix.Observation) {
+	given := func(edit func(*book, *mix.Observation)) (*mix.Index, *mix.Observation) {
 		b := orchard()
 		b.Products[0].Actives = []mix.Active{{Name: "potassium bicarbonate", Amount: "85 % w/w"}} // a1
 		b.Products[1].Actives = []mix.Active{{Name: "potassium carbonate", Amount: "400 g/L"}}    // a2
@@ -137,7 +137,7 @@ func TestGasOf(t *testing.T) {
 			o.Vessel = mix.Vessel{Size: must(unit.ParseVolume("1 L")), Liquid: must(unit.ParseVolume("800 mL"))}
 			edit(b, o)
 		})
-		return b.judge(), &b.Observations[0]
+		return b.index(), &b.Observations[0]
 	}
 	// 5 lb in 100 gal is 5·453.59237/378.5411784 = 5.99132 g/L; of 800 mL 4.79306 g,
 	// 85 % of it 4.07410 g potassium bicarbonate, 0.0406946 mol.
@@ -169,7 +169,7 @@ func TestGasOf(t *testing.T) {
 		{"no carbonate", func(_ *book, o *mix.Observation) { o.Products = o.Products[1:] }, 0, true, 0},
 	} {
 		j, o := given(c.edit)
-		g := j.GasOf(o)
+		g := gas.Of(j, o)
 		if !near(g.Moles, c.moles, 1e-5) || g.Closed != c.closed || len(g.Unknown) != c.unknown {
 			t.Errorf("%s: want %.6f mol, closed %v, %d unknown; got %+v", c.why, c.moles, c.closed, c.unknown, g)
 		}
