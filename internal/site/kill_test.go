@@ -120,7 +120,10 @@ func lookWhole(out string) (present bool, err error) {
 // two publications and looks at what readers would see after each. The first
 // kills fall before there is any site.
 func TestKilledAtAnyInstant(t *testing.T) {
-	const kills = 200
+	kills := 200
+	if soak {
+		kills = 2000
+	}
 	parent := t.TempDir()
 	out := filepath.Join(parent, "public")
 	random := rand.New(rand.NewPCG(7, 1959))

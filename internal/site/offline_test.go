@@ -125,6 +125,7 @@ const (
 // TestNoSignal: after one page, all others come from the copy, with search, and
 // say so; back in reach they say nothing.
 func TestNoSignal(t *testing.T) {
+	t.Parallel() // it mostly waits
 	f := newField(t)
 	f.open(t, "index.html")
 	f.wantCopy(t, "one page brings the copy")
@@ -159,6 +160,7 @@ func TestNoSignal(t *testing.T) {
 // once; the copy stays the old one, all of it, until all of the new one is there
 // and is what was published.
 func TestNewPublicationReplacesTheCopyWhole(t *testing.T) {
+	t.Parallel() // it mostly waits
 	f := newField(t)
 	f.open(t, "product/fizz.html")
 	f.wantCopy(t, "the first publication")

@@ -55,6 +55,7 @@ func sums(t *testing.T, office fs.FS) string {
 // TestSameWhereverItIsBuilt builds one office in processes that differ in all
 // that a machine can differ in.
 func TestSameWhereverItIsBuilt(t *testing.T) {
+	t.Parallel()
 	want := sums(t, os.DirFS(smallOffice))
 	if strings.Count(want, "\n") < 80 {
 		t.Fatalf("only %d files: the test shows little", strings.Count(want, "\n"))
@@ -106,14 +107,21 @@ func (s shuffled) ReadDir(name string) ([]fs.DirEntry, error) {
 	return entries, err
 }
 
+// soak is set for the long run.
+var soak = os.Getenv("TANKLEAF_SOAK") != ""
+
 // TestSameInAnyOrder builds an office whose files come in another order, and
 // whose records stand in other files and in another order.
 func TestSameInAnyOrder(t *testing.T) {
 	want := sums(t, os.DirFS(smallOffice))
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	for seed := range uint64(6) {
+	seeds := uint64(2)
+	if soak {
+		seeds = 24
+	}
+	for seed := range seeds {
 		random := rand.New(rand.NewPCG(seed, 77))
-		runtime.GOMAXPROCS(1 + int(seed))
+		runtime.GOMAXPROCS(1 + int(seed%6))
 		if diff := cmp.Diff(want, sums(t, shuffled{os.DirFS(smallOffice), random})); diff != "" {
 			t.Errorf("files in another order, seed %d:\n%s", seed, diff)
 		}
