@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"slices"
 	"sync"
 
 	"tankleaf.example/internal/mix"
@@ -122,6 +123,7 @@ type PacketPage struct {
 	Sheet        string // way to the record sheet as a table
 	Kit          KitView
 	Key          []KeyLine
+	Cares        bool // some jar has a hazard
 	Plan         []string
 	LeftOut      []Phrase
 	Stocks       []StockLine
@@ -160,6 +162,7 @@ func (l *leaf) fillPacket(p *PacketPage, t *mix.Trial, packet *trial.Packet) {
 	p.Sheet = l.asset(packetSheetPath(t.ID))
 	p.Kit = l.kit(packet)
 	p.Key = l.key(tr)
+	p.Cares = slices.ContainsFunc(p.Key, func(k KeyLine) bool { return k.Hazards != "" })
 	p.Plan = l.planWords(tr)
 	for _, left := range tr.LeftOut {
 		p.LeftOut = append(p.LeftOut, l.english(left))
@@ -172,7 +175,7 @@ func (l *leaf) fillPacket(p *PacketPage, t *mix.Trial, packet *trial.Packet) {
 		p.Looks = append(p.Looks, l.look(&packet.Looks[i]))
 	}
 	p.Wash = l.phrases(packet.Wash)
-	p.Copies = l.copies(&packet.Kit)
+	p.Copies = l.copies(p, &packet.Kit)
 	p.Back = l.wayBack()
 }
 
@@ -202,15 +205,21 @@ func (l *leaf) english(text string) Phrase {
 	return Phrase{text, "en"}
 }
 
-// copies says what is printed how often.
-func (l *leaf) copies(k *trial.Kit) string {
+// copies says which pages are printed how often. Each part fills one sheet and each
+// jar two, so that the pages are known before they are printed.
+func (l *leaf) copies(p *PacketPage, k *trial.Kit) string {
+	shared := 5 // looks and wash behind the three that the leader keeps
+	if len(p.Stocks) > 0 {
+		shared++
+	}
+	key := "packet.copies"
 	switch {
 	case k.Groups == 1:
-		return l.t("packet.copies-one")
+		key = "packet.copies-one"
 	case k.Sets == 1:
-		return l.t("packet.copies-shared", "n", k.Groups)
+		key = "packet.copies-shared"
 	}
-	return l.t("packet.copies", "n", k.Groups)
+	return l.t(key, "n", k.Groups, "shared", shared, "first", shared+1, "last", shared+2*len(p.Jars))
 }
 
 // packetFacts are the facts on the cover.
@@ -219,6 +228,9 @@ func (l *leaf) packetFacts(p *trial.Packet) []Fact {
 	var fs facts
 	fs.add(l.t("packet.for"), said(l.packetSize(p)))
 	fs.add(l.t("packet.vessel"), said(l.t("packet.vessel-words", "size", l.volume(tr.Vessel.Size), "fill", l.volume(tr.Vessel.Fill))))
+	if water := l.packetWater(tr); water.Text != "" {
+		fs.add(l.t("fact.water"), water)
+	}
 	var products []Line
 	for i := range tr.Products {
 		item := l.item(tr.Products[i].ID)
@@ -228,6 +240,28 @@ func (l *leaf) packetFacts(p *trial.Packet) []Fact {
 	fs.add(l.t("packet.time"), said(l.packetTime(tr)))
 	fs.add(l.t("packet.readings"), said(l.words.List(l.times())))
 	return fs
+}
+
+// packetWater names what the jars are filled with and the spray volume they stand for.
+func (l *leaf) packetWater(tr *trial.Trial) Line {
+	var seen []mix.ID
+	var names []string
+	for i := range tr.Jars {
+		if w := tr.Jars[i].Water; w != "" && !slices.Contains(seen, w) {
+			seen = append(seen, w)
+			names = append(names, l.nameText(w))
+		}
+	}
+	list := l.words.List(names)
+	for i := range tr.Jars {
+		if v := tr.Jars[i].Card.Recipe.SprayVolume; !v.IsZero() {
+			if list == "" {
+				list = l.t("packet.any-water")
+			}
+			return said(l.t("packet.water-at", "water", list, "volume", l.sprayVolume(v)))
+		}
+	}
+	return said(list)
 }
 
 // packetTime says how long hands are busy and how long the day is.
