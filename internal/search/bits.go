@@ -1,19 +1,22 @@
 package search
 
 import (
+	"math/bits"
 	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
-// Forms and occurrences are written as bits, six to a character. The gaps
-// between documents are near random, so a code made for that comes within one
-// part in a hundred of the least that is possible; compressing bytes does not,
-// and does worse when letters and such bytes are mixed in one file. With 64
-// characters equally frequent, gzip restores the bits as they were.
+// Forms and occurrences are written as bits, six to a character. Compressing
+// bytes does worse, all the more when letters and numbers are mixed in one file.
+// With 64 characters equally frequent, gzip restores the bits as they were.
 //
-//	gap v  Rice: v>>k in unary, then the low k bits; k follows from how common
-//	       the form is
+//	places a rising list: the middle one first, among the places that leave room
+//	       for the others, then both halves in the same way. Moffat and Stuiver,
+//	       "Binary interpolative coding for effective index compression"
+//	       (Information Retrieval 3, 2000). A list that is dense somewhere, as
+//	       of near twins or of long texts, is told in less
+//	among  one of n, in as few bits as can be, the middle ones in one less
 //	count  Elias gamma
 //	weight 1: 0   2: 10   3 and more: 111 and unary   headWeight and more: 110
 //	       and Rice with k = 1
@@ -33,16 +36,6 @@ var bitsOf = func() (table [128]int) {
 	}
 	return table
 }()
-
-// riceOf returns k for n of all documents: the gaps are shortest to write when
-// 2^k is about 0.7 of their mean.
-func riceOf(n, all int) int {
-	k := 0
-	for n*3<<(k+1) < all*2 {
-		k++
-	}
-	return k
-}
 
 // keyLetters are the characters of keys from the common to the rare.
 const keyLetters = "eaiotrnslcdpmuhgbfyvwkxzjq0123456789-.,*"
@@ -76,6 +69,30 @@ func (w *bitWriter) unary(v int) {
 func (w *bitWriter) rice(v, k int) {
 	w.unary(v >> k)
 	w.bits(v, k)
+}
+
+// among appends v, which is one of 0 to n-1.
+func (w *bitWriter) among(v, n int) {
+	long := bits.Len(uint(n - 1)) // bits of most
+	short := 1<<long - n          // how many take one less
+	v = (v - (n-short)/2 + n) % n
+	if v < short {
+		w.bits(v, long-1)
+		return
+	}
+	w.bits(v+short, long)
+}
+
+// places appends a rising list of numbers from low to high.
+func (w *bitWriter) places(list []occurrence, low, high int) {
+	if len(list) == 0 || len(list) == high-low+1 {
+		return
+	}
+	m := len(list) / 2
+	v, least := list[m].doc, low+m
+	w.among(v-least, high-(len(list)-1-m)-least+1)
+	w.places(list[:m], low, v-1)
+	w.places(list[m+1:], v+1, high)
 }
 
 // count appends v, which is 1 or more.
@@ -178,6 +195,33 @@ func (r *bitReader) unary() int {
 func (r *bitReader) rice(k int) int {
 	high := r.unary()
 	return high<<k | r.bits(k)
+}
+
+// among reads one of 0 to n-1.
+func (r *bitReader) among(n int) int {
+	if n < 2 {
+		return 0
+	}
+	long := bits.Len(uint(n - 1))
+	short := 1<<long - n
+	v := r.bits(long - 1)
+	if v >= short {
+		v = (v<<1 | r.bit()) - short
+	}
+	return (v + (n-short)/2) % n
+}
+
+// places reads a rising list of numbers from low to high.
+func (r *bitReader) places(list []occurrence, low, high int) {
+	if len(list) == 0 {
+		return
+	}
+	m := len(list) / 2
+	least := low + m
+	v := least + r.among(high-(len(list)-1-m)-least+1)
+	list[m].doc = v
+	r.places(list[:m], low, v-1)
+	r.places(list[m+1:], v+1, high)
 }
 
 func (r *bitReader) count() int {

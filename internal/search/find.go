@@ -44,8 +44,8 @@ func (ix *Index) Find(text, kind string, limit int) Answer {
 	}
 	a := Answer{Words: f.words()}
 	found, total := f.search(limit)
-	for _, unknownOnly := range []bool{true, false} {
-		if len(found) > 0 && found[0].words == a.Words || !f.correct(unknownOnly) {
+	for _, e := range efforts {
+		if len(found) > 0 && found[0].words == a.Words || !f.correct(e) {
 			continue
 		}
 		found, total = f.search(limit)
@@ -90,17 +90,26 @@ func (f *finder) words() int {
 	return n
 }
 
-// correct forgives a typo in the words that nothing was found for, or in all.
-// It reports whether any word has a new reading.
-func (f *finder) correct(unknownOnly bool) bool {
+// An effort is how far a search goes to forgive a typo.
+type effort struct {
+	unknownOnly bool // leaves words alone that something was found for
+	readings    int  // words tried for each
+}
+
+// efforts are made one after the other, until a document has all words.
+var efforts = []effort{{true, typoFirst}, {true, typoReadings}, {false, typoReadings}}
+
+// correct forgives a typo, and reports whether any word has a new reading.
+func (f *finder) correct(e effort) bool {
 	changed := false
 	for _, s := range f.q.slots {
 		for _, w := range s.words {
-			if _, done := f.typos[w.form]; done || w.exact || w.extra || unknownOnly && len(f.ix.readings(w)) > 0 {
+			if w.exact || w.extra || e.unknownOnly && len(f.ix.readings(w)) > 0 {
 				continue
 			}
-			f.typos[w.form] = f.ix.corrections(w.form)
-			changed = changed || len(f.typos[w.form]) > 0
+			had := len(f.typos[w.form])
+			f.typos[w.form] = f.ix.corrections(w.form, e.readings)
+			changed = changed || len(f.typos[w.form]) > had
 		}
 	}
 	return changed
@@ -248,16 +257,16 @@ func (ix *Index) result(m match) Result {
 // card returns title, path and summary of a document.
 func (ix *Index) card(doc int) [3]string {
 	var out [3]string
-	copy(out[:], strings.SplitN(ix.grouped("c", doc), "\n", 3))
+	copy(out[:], strings.SplitN(ix.grouped("c", ix.root.Cards, doc), "\n", 3))
 	return out
 }
 
 // body returns the text of a document.
-func (ix *Index) body(doc int) string { return ix.grouped("t", doc) }
+func (ix *Index) body(doc int) string { return ix.grouped("t", ix.root.Bodies, doc) }
 
-// grouped returns a document's text in the parts of a name.
-func (ix *Index) grouped(name string, doc int) string {
-	group, i := doc/ix.root.Cards, doc%ix.root.Cards
+// grouped returns a document's text in the parts of a name, size to a part.
+func (ix *Index) grouped(name string, size, doc int) string {
+	group, i := doc/size, doc%size
 	ix.note(name, group)
 	if texts := ix.parts[name+strconv.Itoa(group)]; i < len(texts) {
 		return texts[i]

@@ -194,17 +194,13 @@ func (ix *Index) formPart(n int) *formPart {
 
 // readOccurrences reads what entry.write wrote, out of all documents.
 func readOccurrences(r *bitReader, key string, all int) []occurrence {
-	n := r.count()
-	k := riceOf(n, all)
-	list := make([]occurrence, 0, n)
-	doc := -1
-	for range n {
-		doc += r.rice(k) + 1
-		o := occurrence{doc, headWeight}
+	list := make([]occurrence, min(r.count(), all))
+	r.places(list, 0, all-1)
+	for i := range list {
+		list[i].weight = headWeight
 		if !isWide(key) {
-			o.weight = r.weight()
+			list[i].weight = r.weight()
 		}
-		list = append(list, o)
 	}
 	return list
 }

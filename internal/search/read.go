@@ -15,8 +15,12 @@ type reading []weighted
 // later ones are left out.
 const rangeParts = 4
 
-// typoReadings is how many words one letter away are tried.
-const typoReadings = 10
+// How many words one letter away are tried: few at first, since each may cost a
+// part, and more when with those no document has all words.
+const (
+	typoFirst    = 4
+	typoReadings = 10
+)
 
 type readings []reading
 
@@ -136,11 +140,11 @@ func (ix *Index) formsWith(prefix string) reading {
 	return out
 }
 
-// corrections returns a reading for each of the likeliest words that are one
+// corrections returns a reading for each of the n likeliest words that are one
 // letter away from a form.
-func (ix *Index) corrections(form string) []reading {
+func (ix *Index) corrections(form string, n int) []reading {
 	var out []reading
-	for _, c := range ix.candidates(form) {
+	for _, c := range ix.candidates(form, n) {
 		if list := ix.lookUp(c); list != nil {
 			out = append(out, reading{{c, weightTypo, list}})
 		}
@@ -148,9 +152,9 @@ func (ix *Index) corrections(form string) []reading {
 	return out
 }
 
-// candidates returns the likeliest words one letter away: those with the same
+// candidates returns the n likeliest words one letter away: those with the same
 // first letter before others, then the commoner.
-func (ix *Index) candidates(form string) []string {
+func (ix *Index) candidates(form string, n int) []string {
 	if !isWord(form) {
 		return nil
 	}
@@ -171,7 +175,7 @@ func (ix *Index) candidates(form string) []string {
 			out = append(out, w.key)
 		}
 	}
-	out = out[:min(len(out), typoReadings)]
+	out = out[:min(len(out), n)]
 	if len(form) == 4 {
 		out = append(out, swappedMiddle(form))
 	}

@@ -109,13 +109,17 @@ func (r *reference) find(words []string, typing bool) []string {
 		ways[i] = r.ways(w, typing && i == len(words)-1)
 	}
 	list := r.rank(words, ways, typing)
-	for _, onlyUnknown := range []bool{true, false} {
+	for _, step := range []struct {
+		known bool // words that are known may be wrong too
+		most  int
+	}{{false, 4}, {false, 10}, {true, 10}} {
 		if len(list) > 0 && list[0].words == len(words) {
 			break
 		}
 		for i, w := range words {
-			if len(ways[i]) == 0 || !onlyUnknown && len(r.ways(w, typing && i == len(words)-1)) > 0 {
-				ways[i] = append(ways[i], r.typos(w)...)
+			own := r.ways(w, typing && i == len(words)-1)
+			if step.known || len(own) == 0 {
+				ways[i] = append(own, r.typos(w, step.most)...)
 			}
 		}
 		list = r.rank(words, ways, typing)
@@ -154,8 +158,8 @@ func (r *reference) ways(word string, typing bool) []map[string]float64 {
 	return out
 }
 
-// typos lists the likeliest words one letter away.
-func (r *reference) typos(word string) []map[string]float64 {
+// typos lists the likeliest words one letter away, so many at most.
+func (r *reference) typos(word string, most int) []map[string]float64 {
 	type near struct {
 		form    string
 		differs bool
@@ -186,7 +190,7 @@ func (r *reference) typos(word string) []map[string]float64 {
 		return cmp.Or(b.rank-a.rank, cmp.Compare(a.form, b.form))
 	})
 	var out []map[string]float64
-	for _, n := range list[:min(len(list), 10)] {
+	for _, n := range list[:min(len(list), most)] {
 		out = append(out, map[string]float64{n.form: 0.6})
 	}
 	return out

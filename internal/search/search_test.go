@@ -98,7 +98,7 @@ func TestOneFileOrMany(t *testing.T) {
 		why    string
 	}{
 		{0, "root t0 t1 t2", "below the limit all is in root.js"},
-		{1, "a0 a1 b0 b1 c0 c1 c2 p0 p1 p2 p3 p4 p5 p6 root t0 t1 t2", "above it parts are files"},
+		{1, "a0 a1 b0 b1 c0 c1 c2 c3 c4 p0 p1 p2 p3 p4 p5 root t0 t1 t2", "above it parts are files"},
 	} {
 		opt := fixtureOptions("en")
 		opt.Single, opt.Shard = c.single, 100

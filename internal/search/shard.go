@@ -22,8 +22,8 @@ import (
 //	pN    forms in order and their occurrences
 //	aN    words by first two letters, length and the rest
 //	bN    the same of reversed words: between them, all candidates for a typo
-//	cN    cards: title, path and summary of cardsPerFile documents
-//	tN    bodies of the same documents, for excerpts and phrases
+//	cN    cards: title, path and summary of a few documents
+//	tN    bodies of a few documents, for excerpts and phrases
 //
 // A small index is one file: root.js makes the calls for p, a, b and c too.
 const registerName = "tankleafShard"
@@ -45,7 +45,8 @@ type root struct {
 	Forms   string            `json:"p"`       // least key of each part but the first
 	First   string            `json:"a"`
 	Last    string            `json:"b"`
-	Cards   int               `json:"cards"` // documents in a card file
+	Cards   int               `json:"cards"`  // documents in a card file
+	Bodies  int               `json:"bodies"` // and in a file of bodies
 	Stop    string            `json:"stop"`
 	Same    [][]string        `json:"same"`
 	Wrong   map[string]string `json:"wrong"`
@@ -62,7 +63,7 @@ func (e *exporter) files() []File {
 	slices.SortFunc(forms, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	var parts []part
 	r := root{
-		Lang: e.opt.Lang, Docs: len(e.docs), Kinds: e.kinds(), Lengths: e.steps(), Cards: cardsPerFile,
+		Lang: e.opt.Lang, Docs: len(e.docs), Kinds: e.kinds(), Lengths: e.steps(), Cards: e.cardsPerFile(), Bodies: bodiesPerFile,
 		Stop: strings.Join(stopWords(e.opt.Lang), " "), Same: e.opt.Same, Wrong: e.opt.Misspelled,
 	}
 	for _, n := range e.lengths {
@@ -193,25 +194,15 @@ func (e *exporter) steps() string {
 // least key of each but the first. A part is how many entries it has, plus 1,
 // their keys, and their occurrences.
 func formParts(forms []entry, all, size int, parts *[]part) string {
-	var bounds keyWriter
-	start, full := 0, 0
-	last := ""
-	flush := func(end int) {
-		text := writeForms(forms[start:end], all)
-		*parts = append(*parts, part{"p" + strconv.Itoa(len(*parts)), []string{text}})
-		start, full = end, 0
-	}
+	keys := make([]string, len(forms))
 	for i, f := range forms {
-		n := f.size(last, all)
-		if full > 0 && full+n > size/2*3 || full >= size {
-			flush(i)
-			bounds.add(separator(last, f.key), ' ')
-		}
-		full += n
-		last = f.key
+		keys[i] = f.key
 	}
-	flush(len(forms))
-	return bounds.b.String()
+	starts := cuts(keys, func(i int) int { return forms[i].size(keys[max(i, 1)-1], all) }, size)
+	spans(len(forms), starts, func(n, start, end int) {
+		*parts = append(*parts, part{"p" + strconv.Itoa(n), []string{writeForms(forms[start:end], all)}})
+	})
+	return bounds(keys, starts)
 }
 
 func writeForms(forms []entry, all int) string {
@@ -228,32 +219,30 @@ func writeForms(forms []entry, all int) string {
 	return w.text()
 }
 
-// separator returns the shortest prefix of b that sorts after a.
-func separator(a, b string) string {
-	for i, r := range b {
-		if s := b[:i+utf8.RuneLen(r)]; s > a {
-			return s
-		}
-	}
-	return b
-}
-
 // cards writes what a list of results shows of each document.
 func (e *exporter) cards() []part {
-	return e.groups("c", func(d Document) string {
+	return e.groups("c", e.cardsPerFile(), func(d Document) string {
 		return strings.Join([]string{oneLine(d.Title), d.Path, cut(oneLine(cmp.Or(d.Summary, d.Body)))}, "\n")
 	})
 }
 
 // bodies writes the text of each document.
 func (e *exporter) bodies() []part {
-	return e.groups("t", func(d Document) string { return oneLine(d.Body) })
+	return e.groups("t", bodiesPerFile, func(d Document) string { return oneLine(d.Body) })
 }
 
-// groups writes one text for every document, cardsPerFile to a part.
-func (e *exporter) groups(name string, text func(Document) string) []part {
+// cardsPerFile returns how many documents share a file of cards.
+func (e *exporter) cardsPerFile() int {
+	if e.single {
+		return cardsAtOnce
+	}
+	return cardsPerFile
+}
+
+// groups writes one text for every document, size of them to a part.
+func (e *exporter) groups(name string, size int, text func(Document) string) []part {
 	var out []part
-	for group := range slices.Chunk(e.docs, cardsPerFile) {
+	for group := range slices.Chunk(e.docs, size) {
 		p := part{name: name + strconv.Itoa(len(out))}
 		for _, d := range group {
 			p.texts = append(p.texts, text(d))

@@ -88,26 +88,25 @@ func typoWords(forms []entry, key func(string) string) []typoWord {
 	return out
 }
 
-// wordParts cuts the words into parts and returns the least key of each but
-// the first.
+// wordParts cuts the words into parts of about size bytes and returns the least
+// key of each but the first.
 func wordParts(name string, words []typoWord, size int, parts *[]part) string {
-	var keys, bounds keyWriter
-	n := 0
-	flush := func() {
-		*parts = append(*parts, part{name + strconv.Itoa(n), []string{keys.b.String()}})
-		keys, n = keyWriter{}, n+1
+	keys := make([]string, len(words))
+	for i, w := range words {
+		keys[i] = w.key
 	}
-	last := ""
-	for _, w := range words {
-		if keys.b.Len() >= size {
-			flush()
-			bounds.add(separator(last, w.key), ' ')
+	starts := cuts(keys, func(i int) int {
+		_, shared := sharedPrefix(keys[max(i, 1)-1], keys[i])
+		return len(keys[i]) - shared + 2
+	}, size)
+	spans(len(words), starts, func(n, start, end int) {
+		var w keyWriter
+		for _, word := range words[start:end] {
+			w.add(word.key, word.rank)
 		}
-		keys.add(w.key, w.rank)
-		last = w.key
-	}
-	flush()
-	return bounds.b.String()
+		*parts = append(*parts, part{name + strconv.Itoa(n), []string{w.b.String()}})
+	})
+	return bounds(keys, starts)
 }
 
 // oneEdit reports whether b is a with one letter replaced, left out or added,

@@ -113,12 +113,15 @@ func askGo(out io.Writer, docs []search.Document, files []search.File, queries [
 	}
 	fmt.Fprintln(out, t)
 	for _, k := range queryKinds {
-		b := t.bytes[k]
-		slices.Sort(b)
-		fmt.Fprintf(out, "  %-10s loads %d bytes on average, half of them under %d, nineteen in twenty under %d\n",
-			k, mean(b), b[len(b)/2], b[len(b)*95/100])
+		fmt.Fprintf(out, "  %-10s loads %s\n", k, spread(t.bytes[k]))
 	}
 	return nil
+}
+
+// spread tells how a number of bytes is distributed.
+func spread(b []int) string {
+	b = slices.Sorted(slices.Values(b))
+	return fmt.Sprintf("mean %d p50 %d p95 %d most %d", mean(b), b[len(b)/2], b[len(b)*95/100], b[len(b)-1])
 }
 
 func mean(b []int) int {

@@ -42,13 +42,6 @@ export function keys(s: string, end: RegExp, each: (key: string, end: string) =>
 	}
 }
 
-// riceOf returns the parameter of the code for n gaps among all documents.
-export function riceOf(n: number, all: number): number {
-	let k = 0;
-	while (n * 3 * 2 ** (k + 1) < all * 2) k++;
-	return k;
-}
-
 // A BitReader reads a stream of bits.
 export class BitReader {
 	private i = 0;
@@ -92,6 +85,27 @@ export class BitReader {
 	rice(k: number): number {
 		const high = this.unary();
 		return (high << k) | this.bits(k);
+	}
+
+	// among reads one of 0 to n-1.
+	among(n: number): number {
+		if (n < 2) return 0;
+		const long = 32 - Math.clz32(n - 1), short = 2 ** long - n;
+		let v = this.bits(long - 1);
+		if (v >= short) v = 2 * v + this.bit() - short;
+		return (v + ((n - short) >> 1)) % n;
+	}
+
+	// places reads a rising list of numbers from low to high into a part of out.
+	places(out: Int32Array, from: number, to: number, low: number, high: number): void {
+		while (from < to) {
+			const m = (from + to) >> 1, least = low + m - from;
+			const v = least + this.among(high - (to - 1 - m) - least + 1);
+			out[m] = v;
+			this.places(out, from, m, low, v - 1);
+			from = m + 1;
+			low = v + 1;
+		}
 	}
 
 	count(): number {

@@ -61,10 +61,10 @@ export class Engine {
 	async body(doc: number): Promise<string> {
 		const ix = this.index!;
 		ix.need.clear();
-		const text = ix.grouped("t", doc);
+		const text = ix.body(doc);
 		if (ix.need.size === 0) return text;
 		await this.fetch([...ix.need]);
-		return ix.grouped("t", doc);
+		return ix.body(doc);
 	}
 
 	private async fetch(names: string[]): Promise<void> {

@@ -6,7 +6,7 @@ import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";
 import { corrections, Reading, readings } from "./read";
 import { HEAD, Hits, NEAR, Scorer, Sums, TITLED, WRITTEN } from "./score";
-import { PHRASE_DEPTH } from "./tables";
+import { PHRASE_DEPTH, TYPO_FIRST, TYPO_READINGS } from "./tables";
 
 export interface Result {
 	path: string;
@@ -32,6 +32,17 @@ export interface Mark {
 	form: string;
 	prefix: boolean;
 }
+
+// An Effort is how far a search goes to forgive a typo. They are made one after
+// the other, until a document has all words.
+interface Effort {
+	unknownOnly: boolean; // leaves words alone that something was found for
+	readings: number; // words tried for each
+}
+
+const efforts: Effort[] = [
+	{ unknownOnly: true, readings: TYPO_FIRST }, { unknownOnly: true, readings: TYPO_READINGS }, { unknownOnly: false, readings: TYPO_READINGS },
+];
 
 interface Match {
 	doc: number;
@@ -67,9 +78,9 @@ class Finder {
 	answer(limit: number): Answer | undefined {
 		if (this.q.phrases.length > 0) limit = Math.max(limit, PHRASE_DEPTH);
 		let { list, total } = this.search(limit);
-		for (const unknownOnly of [true, false]) {
+		for (const effort of efforts) {
 			if (this.ix.need.size > 0) return undefined;
-			if (list[0]?.words === this.words || !this.correct(unknownOnly)) continue;
+			if (list[0]?.words === this.words || !this.correct(effort)) continue;
 			({ list, total } = this.search(limit));
 		}
 		if (this.ix.need.size > 0) return undefined;
@@ -81,14 +92,14 @@ class Finder {
 		};
 	}
 
-	private correct(unknownOnly: boolean): boolean {
+	private correct(effort: Effort): boolean {
 		let changed = false;
 		for (const slot of this.q.slots) {
 			for (const w of slot.words) {
-				if (this.typos.has(w.form) || w.exact || w.extra || (unknownOnly && readings(this.ix, w).length > 0)) continue;
-				const found = corrections(this.ix, w.form);
+				if (w.exact || w.extra || (effort.unknownOnly && readings(this.ix, w).length > 0)) continue;
+				const found = corrections(this.ix, w.form, effort.readings);
+				changed ||= found.length > (this.typos.get(w.form)?.length ?? 0);
 				this.typos.set(w.form, found);
-				changed ||= found.length > 0;
 			}
 		}
 		return changed;
@@ -171,7 +182,7 @@ class Finder {
 	private holdsPhrases(doc: number): boolean {
 		const [title, , summary] = this.card(doc);
 		let text = " ";
-		for (const t of [title, summary, this.ix.grouped("t", doc)]) {
+		for (const t of [title, summary, this.ix.body(doc)]) {
 			for (const token of tokens(t)) text += token.forms[0] + " ";
 			text += "\n ";
 		}
@@ -179,7 +190,7 @@ class Finder {
 	}
 
 	private card(doc: number): [string, string, string] {
-		const [title = "", path = "", summary = ""] = this.ix.grouped("c", doc).split("\n");
+		const [title = "", path = "", summary = ""] = this.ix.card(doc).split("\n");
 		return [title, path, summary];
 	}
 

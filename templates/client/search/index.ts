@@ -1,7 +1,7 @@
 // The parts of an exported index as far as they have been loaded. A step that
 // meets a part which is not there yet notes its name in need and goes on as if
 // the part were empty; its caller loads what is needed and starts again.
-import { BitReader, keys, numbers, riceOf } from "./bits";
+import { BitReader, keys, numbers } from "./bits";
 import { tokens } from "./fold";
 import { B, HEAD_WEIGHT, K1, WEIGHT_SAME, WIDE_MARK } from "./tables";
 
@@ -15,7 +15,8 @@ export interface Root {
 	p: string;
 	a: string;
 	b: string;
-	cards: number;
+	cards: number; // documents in a part of cards
+	bodies: number; // and of bodies
 	stop: string;
 	same: string[][] | null;
 	wrong: Record<string, string> | null;
@@ -168,10 +169,19 @@ export class Index {
 		return words;
 	}
 
-	// grouped returns a document's text in the parts of a name.
-	grouped(name: string, doc: number): string {
-		const i = doc % this.root.cards;
-		return this.part(name + (doc - i) / this.root.cards)?.[i] ?? "";
+	// card returns what a list of results shows of a document, a line each.
+	card(doc: number): string {
+		return this.grouped("c", this.root.cards, doc);
+	}
+
+	// body returns the text of a document.
+	body(doc: number): string {
+		return this.grouped("t", this.root.bodies, doc);
+	}
+
+	private grouped(name: string, size: number, doc: number): string {
+		const i = doc % size;
+		return this.part(name + (doc - i) / size)?.[i] ?? "";
 	}
 
 	kindOf(doc: number): string {
@@ -198,12 +208,9 @@ function readForms(text: string, all: number): List[] {
 }
 
 function readList(r: BitReader, form: string, all: number): List {
-	const n = r.count(), k = riceOf(n, all), wide = form.endsWith(WIDE_MARK);
+	const n = Math.min(r.count(), all), wide = form.endsWith(WIDE_MARK);
 	const docs = new Int32Array(n), weights = new Uint16Array(n);
-	for (let i = 0, doc = -1; i < n; i++) {
-		doc += r.rice(k) + 1;
-		docs[i] = doc;
-		weights[i] = wide ? HEAD_WEIGHT : r.weight();
-	}
+	r.places(docs, 0, n, 0, all - 1);
+	for (let i = 0; i < n; i++) weights[i] = wide ? HEAD_WEIGHT : r.weight();
 	return { form, docs, weights };
 }

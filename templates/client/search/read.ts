@@ -4,7 +4,7 @@ import { Index, List, lowerBound, NearWord } from "./index";
 import { Word } from "./query";
 import { stem } from "./stem";
 import {
-	MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, TYPO_READINGS, WEIGHT_COMPLETION, WEIGHT_PLURAL, WEIGHT_TYPO,
+	MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, WEIGHT_COMPLETION, WEIGHT_PLURAL, WEIGHT_TYPO,
 	WEIGHT_VARIANT, WIDE_MARK,
 } from "./tables";
 
@@ -83,11 +83,11 @@ function formsWith(ix: Index, prefix: string): List[] {
 	return out;
 }
 
-// corrections returns a reading for each of the likeliest words that are one
+// corrections returns a reading for each of the n likeliest words that are one
 // letter away from a form.
-export function corrections(ix: Index, form: string): Reading[] {
+export function corrections(ix: Index, form: string, n: number): Reading[] {
 	const out: Reading[] = [];
-	for (const c of candidates(ix, form)) {
+	for (const c of candidates(ix, form, n)) {
 		const list = lookUp(ix, c);
 		if (list) out.push([{ weight: WEIGHT_TYPO, list }]);
 	}
@@ -98,14 +98,14 @@ function isWord(form: string): boolean {
 	return form.length >= MIN_TYPO && form.length <= MAX_TYPO && /^[a-z]+$/.test(form);
 }
 
-function candidates(ix: Index, form: string): string[] {
+function candidates(ix: Index, form: string, n: number): string[] {
 	if (!isWord(form)) return [];
 	const found = near(ix, "a", form);
 	for (const w of near(ix, "b", reverse(form))) found.push({ key: reverse(w.key), rank: w.rank });
 	if (ix.need.size > 0) return [];
 	const differs = (w: string): number => w[0] === form[0] || form.length < 6 ? 0 : 1;
 	found.sort((x, y) => differs(x.key) - differs(y.key) || compare(y.rank, x.rank) || compare(x.key, y.key));
-	const out = [...new Set(found.map((w) => w.key))].slice(0, TYPO_READINGS);
+	const out = [...new Set(found.map((w) => w.key))].slice(0, n);
 	if (form.length === 4) out.push(form[0]! + form[2] + form[1] + form[3]);
 	return out;
 }

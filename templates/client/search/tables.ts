@@ -20,6 +20,7 @@ export const WEIGHT_TYPO = 0.6;
 export const WEIGHT_SAME = 0.8;
 export const MIN_TYPO = 3;
 export const MAX_TYPO = 16;
+export const TYPO_FIRST = 4;
 export const TYPO_READINGS = 10;
 export const RANGE_PARTS = 4;
 export const SHORT_PREFIX = 2;
