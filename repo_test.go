@@ -45,6 +45,7 @@ var allowed = map[string][]string{
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat", "internal/ledger",
 		"internal/message", "internal/page", "templates"},
 	"internal/hostile": {}, // tests alone
+	"internal/mutate":  {},
 	"internal/preview": {"internal/diag", "internal/site"},
 	"templates":        {},
 	"cmd/tankleaf": {"", "internal/unit", "internal/diag", "internal/mix", "internal/jar", "internal/compat", "internal/trial",

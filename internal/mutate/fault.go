@@ -190,7 +190,7 @@ func (s *seeder) call(n *ast.CallExpr) bool {
 		s.replace("lose", n, "append("+s.text(n.Args[0])+")")
 		return true
 	}
-	if len(n.Args) >= 2 && !n.Ellipsis.IsValid() && s.text(n.Args[0]) != s.text(n.Args[1]) {
+	if len(n.Args) >= 2 && callee != "min" && callee != "max" && !n.Ellipsis.IsValid() && s.text(n.Args[0]) != s.text(n.Args[1]) {
 		from, to := s.file.Offset(n.Args[0].Pos()), s.file.Offset(n.Args[1].End())
 		s.span("swap", from, to, s.text(n.Args[1])+", "+s.text(n.Args[0]))
 	}
