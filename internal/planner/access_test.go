@@ -65,7 +65,7 @@ func (s *site) toolStates() []string {
 	return []string{
 		"planner.html", plan([]mix.ID{one}, ""), plan([]mix.ID{one, two}, full), plan(s.worst(), full),
 		plan([]mix.ID{one, two, "long-gone"}, "&area=8,0+ac&ph=99&spray=none&d=2020-01-01"),
-		"calculators.html", "matrix.html", "es/" + plan([]mix.ID{one, two}, full), "es/calculators.html", "es/matrix.html",
+		"calculators.html", "matrix.html", "es/" + plan([]mix.ID{one, two}, full), "es/calculators.html",
 	}
 }
 

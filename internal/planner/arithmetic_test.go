@@ -32,6 +32,7 @@ const (
 // TestArithmeticInBrowser asks Go and the client's script, bundled and run in a real
 // Chromium, the same random questions. Every answer must be the same text.
 func TestArithmeticInBrowser(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes ten seconds")
 	}

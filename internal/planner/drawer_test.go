@@ -266,10 +266,12 @@ func (d *drawer) recipe() jar.RecipeInput {
 	return q
 }
 
+// load draws a job. Tanks of any size are rare: a small one makes hundreds of loads,
+// which take longer to write down than all other questions together.
 func (d *drawer) load() jar.LoadInput {
 	return jar.LoadInput{Area: pick(d, []string{"80 ac", "12.5 ha", "3 ac", d.text("area")}),
 		SprayVolume: pick(d, []string{"15 gal/ac", "140 L/ha", "22.5 gal/ac", d.text("spray volume")}),
-		Tank:        pick(d, []string{"500 gal", "1200 gal", "2000 L", d.text("volume")}), MaxFill: d.maybe(d.maybe("400 gal")),
+		Tank:        pick(d, []string{"500 gal", "1200 gal", "2000 L", "750 gal", "1000 L", "300 gal", "2500 L", "600 gal", "1000 gal", "1500 L", d.text("volume")}), MaxFill: d.maybe(d.maybe("400 gal")),
 		Minimum: d.maybe(strconv.Itoa(d.IntN(300)) + " gal"), Heel: d.maybe(pick(d, []string{"5 gal", "20 L", "0 gal", d.text("volume")})),
 		FirstWater: pick(d, []string{"50 %", "", "75 %"}), Products: d.products(), Steps: d.steps()}
 }

@@ -37,6 +37,7 @@ func demo(t testing.TB) *mix.Book {
 // situations to Go's: verdict, every finding with its part, doubts, hazards and
 // untested pairs, over made offices and the demonstration.
 func TestJudgeInBrowser(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes half a minute")
 	}
@@ -45,7 +46,11 @@ func TestJudgeInBrowser(t *testing.T) {
 	bundle(t, client.Bundle, "differential.ts", script)
 	openScript(t, ctx, script)
 	books := []*mix.Book{demo(t)}
-	for seed := range uint64(12) {
+	offices := uint64(6)
+	if soak() {
+		offices = 40
+	}
+	for seed := range offices {
 		books = append(books, office.Make(office.Small, seed))
 	}
 	seen := map[string]int{}

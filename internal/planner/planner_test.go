@@ -38,7 +38,7 @@ func TestPlannerPage(t *testing.T) {
 	s := openSite(t)
 	d := &mixDrawer{Rand: rand.New(rand.NewPCG(11, 3)), book: s.book}
 	verdicts := map[mix.Verdict]int{}
-	for range 40 {
+	for range 20 {
 		q := d.question()
 		q.Items = slices.DeleteFunc(q.Items, func(id mix.ID) bool { return s.judge.Index().Product(id) == nil })
 		if len(q.Items) < 2 {

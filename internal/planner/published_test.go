@@ -8,8 +8,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/chromedp"
-
 	"tankleaf.example/internal/client"
 )
 
@@ -64,6 +62,7 @@ func TestPublishedRows(t *testing.T) {
 // TestVectorsInBrowser runs the vectors of jars and loads, which hold published rows
 // too, in a real Chromium on the script as it is bundled.
 func TestVectorsInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := openTab(t, time.Minute)
 	script := filepath.Join(t.TempDir(), "differential.js")
 	bundle(t, client.Bundle, "differential.ts", script)
@@ -90,10 +89,7 @@ func TestVectorsInBrowser(t *testing.T) {
 		for _, c := range v.Cases {
 			questions = append(questions, []string{kind, string(c.In)})
 		}
-		answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("answerAll("+asJSON(questions)+")"))
-		if err != nil {
-			t.Fatal(err)
-		}
+		answers := askBrowser(t, ctx, questions)
 		for i, c := range v.Cases {
 			want := compact(t, c.Want.Is)
 			if c.Want.Is == nil {
