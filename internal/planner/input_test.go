@@ -120,8 +120,17 @@ func TestCalculatorsTakeNoNonsense(t *testing.T) {
 			s.set(c.id+"-"+f[0], f[1])
 		}
 		answers := "#" + c.id + " .answers dd, #" + c.id + " .numbers"
-		if n := len(s.texts(answers)); n < 1 {
+		if len(s.texts("#"+c.id+" .answers dd")) < 1 {
 			t.Errorf("%s has no result to begin with", c.id)
+		}
+		lines := s.texts("#" + c.id + " .numbers")
+		if len(lines) == 0 {
+			t.Errorf("%s shows no formula with the numbers put in", c.id)
+		}
+		for _, line := range lines {
+			if _, result, ok := strings.Cut(line, " = "); !ok || !strings.ContainsAny(result, "0123456789") {
+				t.Errorf("%s: %q is no formula with the numbers put in", c.id, line)
+			}
 		}
 		for _, f := range c.typed {
 			if _, unit, found := strings.Cut(f[1], " "); found || f[0] == "ph" {

@@ -1,7 +1,7 @@
 // Calculators that rest on published figures beside arithmetic: standing time and
 // gas potential.
 
-import { coldest, gasVolume, hottest, pressureRise } from "../compat/gas";
+import { coldest, gasVolume, hottest, pressureRise, solubility, zeroCelsius } from "../compat/gas";
 import { leftOf, type Point, standingAt } from "../jar/standing";
 import { Choice } from "../page/choice";
 import { list, t } from "../page/words";
@@ -54,7 +54,7 @@ function standingResult(active: Lasting, ph: Num, wait: Duration): ReturnType<Ca
   const left = leftOf(s, wait.base.float());
   const who = s.lives.map((l) => list([...active.records[l.record]!.who, active.records[l.record]!.where ?? ""].filter((w) => w !== "")));
   const said = who.length > 0 ? [t("calculators.lasting-by", { who: [...new Set(who)].join("; ") })] : [];
-  if (!left) return { answers: [{ label: t("calculators.out.left"), first: t("lasting.not-known") }], numbers: "", notes: [t("calculators.lasting-silent"), ...said] };
+  if (!left) return { answers: [{ label: t("calculators.out.left"), first: t("lasting.not-known") }], numbers: [], notes: [t("calculators.lasting-silent"), ...said] };
   const [least, most] = left;
   const low = s.low === 0 ? "" : lasting(s.low);
   const high = s.high === Infinity ? t("lasting.no-end") : lasting(s.high);
@@ -63,10 +63,12 @@ function standingResult(active: Lasting, ph: Num, wait: Duration): ReturnType<Ca
       { label: t("calculators.out.left"), first: share(least) === share(most) ? share(least) : t("rate.range", { low: share(least), high: share(most) }) },
       { label: t("calculators.out.half-life"), first: low === high || low === "" ? high : t("rate.range", { low, high }) },
     ],
-    numbers: s.low > 0 ? `½ ^ (${lasting(wait.base.float())} ÷ ${lasting(s.low)}) = ${share(least)}` : "",
+    numbers: [...(s.low > 0 ? [halved(wait, s.low, least)] : []), ...(s.high !== Infinity && s.high !== s.low ? [halved(wait, s.high, most)] : [])],
     notes: [t("lasting.no-leave"), ...said],
   };
 }
+
+const halved = (wait: Duration, life: number, left: number): string => `½ ^ (${lasting(wait.base.float())} ÷ ${lasting(life)}) = ${share(left)}`;
 
 /** The gas that a carbonate could give off at most. */
 export function gas(bench: Bench, changed: () => void): Calculator {
@@ -88,15 +90,27 @@ export function gas(bench: Bench, changed: () => void): Calculator {
       const moles = weight.base.float() * material.per_gram;
       const liters = gasVolume(moles, celsius);
       const answers = [{ label: t("gas-most.gas"), first: figures(liters) + " L", second: figures(liters / 3.785411784) + " gal" }];
+      const numbers = [`${u.gram.format(weight, 1)} × ${figures(material.per_gram)} mol/g = ${figures(moles)} mol`, gasNumbers(moles, celsius, liters)];
       if (vessel) {
         const filled = liquid.base.float() / 1000;
         const rise = pressureRise(moles, filled, vessel.base.float() / 1000 - filled, celsius);
         if (rise === undefined) return undefined;
+        numbers.push(pressureNumbers(moles, vessel.base.float() / 1000 - filled, filled, celsius, rise));
         answers.push({ label: t("calculators.out.pressure"), first: figures(rise) + " kPa", second: figures(rise / 6.894757) + " psi" });
       }
-      return { answers, numbers: `${u.gram.format(weight, 1)} × ${figures(material.per_gram)} mol/g = ${figures(moles)} mol`, notes: [t("gas-most.never")] };
+      return { answers, numbers, notes: [t("gas-most.never")] };
     },
   };
+}
+
+/** n R T ÷ p, with R in J/(mol K), which is kPa L/(mol K). */
+function gasNumbers(moles: number, celsius: number, liters: number): string {
+  return `${figures(moles)} mol × 8.3145 × ${figures(celsius + zeroCelsius)} K ÷ 101.325 kPa = ${figures(liters)} L`;
+}
+
+/** n ÷ (headspace ÷ R T + Henry's constant × liquid), in liters, kPa and mol. */
+function pressureNumbers(moles: number, headspace: number, liquid: number, celsius: number, rise: number): string {
+  return `${figures(moles)} mol ÷ (${figures(headspace)} L ÷ (8.3145 × ${figures(celsius + zeroCelsius)} K) + ${figures(solubility(celsius) * 1000)} mol/(m³ kPa) × ${figures(liquid)} L ÷ 1000) = ${figures(rise)} kPa`;
 }
 
 function tankTemperature(s: string): Temperature {

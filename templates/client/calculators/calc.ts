@@ -17,7 +17,7 @@ export interface Ask<T = unknown> {
 /** What follows. */
 export interface Result {
   answers: { label: string; first: string; second?: string }[];
-  numbers: string; // the formula with the numbers put in
+  numbers: readonly string[]; // the formulas with the numbers put in, a line each
   notes?: string[]; // caveats that these very numbers call for
 }
 
@@ -74,7 +74,7 @@ export class CalcCard {
     if (typeof r === "string") return h("p", { class: "quiet" }, r);
     return [
       h("dl", { class: "answers" }, r.answers.map((a) => h("div", {}, h("dt", {}, a.label), h("dd", {}, h("b", {}, a.first), a.second !== undefined && a.second !== a.first && h("span", { class: "under" }, a.second))))),
-      r.numbers !== "" && h("p", { class: "numbers" }, r.numbers),
+      r.numbers.map((line) => h("p", { class: "numbers" }, line)),
       (r.notes ?? []).map((n) => h("p", { class: "note" }, n)),
     ];
   }

@@ -4,7 +4,7 @@ import { fromActive } from "../jar/active";
 import { convert } from "../jar/fit";
 import { Problems } from "../jar/problem";
 import * as sprayer from "../jar/sprayer";
-import { ammoniumSulfate, hardnessOf, type Ion, ions, sulfatePerPPM } from "../jar/water";
+import { ammoniumSulfate, carbonatePerCalcium, carbonatePerMagnesium, hardnessOf, type Ion, ions, sulfatePerPPM } from "../jar/water";
 import { t } from "../page/words";
 import { Amount } from "../unit/amount";
 import { text } from "../unit/format";
@@ -58,7 +58,9 @@ const load: Calculator = {
     if (!isPerArea(rate.basis) && !spray) return t("calculators.needs-spray");
     const water = spray && u.milliliter.of(spray.base.mul(area.base));
     const all = isPerArea(rate.basis) ? amountOf(rate, area.base) : amountOf(rate, water!.base);
-    const numbers = isPerArea(rate.basis) ? [rate.text(), text(area)] : [rate.text(), text(spray!), text(area)];
+    const terms = isPerArea(rate.basis) ? [rate.text(), text(area)] : [rate.text(), text(spray!), text(area)];
+    const numbers = [`${terms.join(" × ")} = ${partsText(all.split(s))}`];
+    if (water) numbers.push(`${text(spray!)} × ${text(area)} = ${tankShown(water, s).first}`);
     const answers = [answer(t("calculators.out.product"), amountShown(all, s))];
     if (water) answers.push(answer(t("calculators.out.spray"), tankShown(water, s)));
     if (spray && tank && !tank.isZero()) {
@@ -66,8 +68,9 @@ const load: Calculator = {
       const per = isPerArea(rate.basis) ? amountOf(rate, covers.base) : amountOf(rate, tank.base);
       answers.push(answer(t("calculators.out.covers"), areaShown(covers, s)), answer(t("calculators.out.per-tank"), amountShown(per, s)));
       answers.push({ label: t("calculators.out.loads"), first: water!.per(tank).short(2) });
+      numbers.push(`${text(tank)} ÷ ${text(spray)} = ${areaShown(covers, s).first}`, `${tankShown(water!, s).first} ÷ ${text(tank)} = ${water!.per(tank).short(2)}`);
     }
-    return { answers, numbers: `${numbers.join(" × ")} = ${partsText(all.split(s))}` };
+    return { answers, numbers };
   },
 };
 
@@ -81,14 +84,14 @@ const nozzle: Calculator = {
     if (!spacing || [flow, speed, spray].filter((q) => q === undefined).length !== 1) return t("calculators.leave-one");
     if (flow && speed) {
       const put = sprayer.sprayVolumeOf(flow, speed, spacing);
-      return { answers: [answer(t("calculators.ask.spray"), sprayShown(put, s))], numbers: nozzleNumbers(s, flow, speed, spacing, put) };
+      return { answers: [answer(t("calculators.ask.spray"), sprayShown(put, s))], numbers: [nozzleNumbers(s, flow, speed, spacing, put)] };
     }
     if (speed && spray) {
       const needed = sprayer.flowFor(spray, speed, spacing);
-      return { answers: [answer(t("calculators.ask.flow"), inBoth(needed, u.gallonPerMinute, u.literPerMinute, s, [3, 2]))], numbers: nozzleNumbers(s, needed, speed, spacing, spray) };
+      return { answers: [answer(t("calculators.ask.flow"), inBoth(needed, u.gallonPerMinute, u.literPerMinute, s, [3, 2]))], numbers: [nozzleNumbers(s, needed, speed, spacing, spray)] };
     }
     const at = sprayer.speedFor(flow!, spray!, spacing);
-    return { answers: [answer(t("calculators.ask.speed"), inBoth(at, u.milePerHour, u.kilometerPerHour, s, [1, 1]))], numbers: nozzleNumbers(s, flow!, at, spacing, spray!) };
+    return { answers: [answer(t("calculators.ask.speed"), inBoth(at, u.milePerHour, u.kilometerPerHour, s, [1, 1]))], numbers: [nozzleNumbers(s, flow!, at, spacing, spray!)] };
   },
 };
 
@@ -107,8 +110,13 @@ const pace: Calculator = {
     if (distance.isZero() || time.isZero()) return undefined;
     const speed = sprayer.speedOver(distance, time);
     const answers = [answer(t("calculators.ask.speed"), inBoth(speed, u.milePerHour, u.kilometerPerHour, s, [1, 1]))];
-    if (caught) answers.push(answer(t("calculators.ask.flow"), inBoth(u.milliliterPerMinute.of(caught.base.quo(time.base)), u.gallonPerMinute, u.literPerMinute, s, [3, 2])));
-    return { answers, numbers: `${text(distance)} ÷ ${text(time)} = ${u.milePerHour.format(speed, 1)}` };
+    const numbers = [`${text(distance)} ÷ ${text(time)} = ${answers[0]!.first}`];
+    if (caught) {
+      const flow = inBoth(u.milliliterPerMinute.of(caught.base.quo(time.base)), u.gallonPerMinute, u.literPerMinute, s, [3, 2]);
+      answers.push(answer(t("calculators.ask.flow"), flow));
+      numbers.push(`${text(caught)} ÷ ${text(time)} = ${flow.first}`);
+    }
+    return { answers, numbers };
   },
 };
 
@@ -125,7 +133,7 @@ const carrier: Calculator = {
         answer(t("calculators.out.in-chart"), inBoth(inChart, u.gallonPerMinute, u.literPerMinute, s, [3, 2])),
         { label: t("calculators.out.factor"), first: factor.short(3) },
       ],
-      numbers: `${u.gallonPerMinute.format(flow, 3)} × √${u.gramPerMilliliter.format(density, 3)} = ${u.gallonPerMinute.format(flow, 3)} × ${factor.short(3)} = ${u.gallonPerMinute.format(inChart, 3)}`,
+      numbers: [`${text(flow)} × √${u.gramPerMilliliter.format(density, 3)} = ${text(flow)} × ${factor.short(3)} = ${inBoth(inChart, u.gallonPerMinute, u.literPerMinute, s, [3, 2]).first}`],
     };
   },
 };
@@ -138,15 +146,31 @@ const rates: Calculator = {
   asks: [asks.rate, optional(asks.spray), optional(asks.density)],
   work(v) {
     const { rate, spray, density } = v as { rate: Rate; spray?: SprayVolume; density?: Density };
-    const answers: Result["answers"] = [];
-    for (const written of rateUnits) {
-      const r = convert(rate, written, spray ?? none("depth"), density ?? none("density"));
-      if (r && written !== rate.unit) answers.push({ label: "", first: figures(r.number()) + " " + written });
-    }
+    const made = rateUnits
+      .filter((written) => written !== rate.unit)
+      .map((written) => convert(rate, written, spray ?? none("depth"), density ?? none("density")))
+      .filter((r) => r !== undefined);
+    const answers = made.map((r) => ({ label: "", first: rateText(r) }));
     const notes = [!spray && t("calculators.with-spray"), !density && t("calculators.with-density")].filter((n): n is string => n !== false);
-    return { answers, numbers: "", notes };
+    return { answers, numbers: rateNumbers(rate, made, spray, density), notes };
   },
 };
+
+const rateText = (r: Rate): string => figures(r.number()) + " " + r.unit;
+
+/** One line for each way in which the rate was turned: into another unit, by spray volume, by density. */
+function rateNumbers(rate: Rate, made: readonly Rate[], spray?: SprayVolume, density?: Density): string[] {
+  const like = (perArea: boolean, dry: boolean): Rate | undefined => made.find((r) => isPerArea(r.basis) === perArea && isDryBasis(r.basis) === dry);
+  const [perArea, dry] = [isPerArea(rate.basis), isDryBasis(rate.basis)];
+  const same = like(perArea, dry);
+  const bySpray = spray && like(!perArea, dry);
+  const byDensity = density && like(perArea, !dry);
+  return [
+    ...(same ? [`${rate.text()} = ${figures(rate.number())} × ${figures(same.number().quo(rate.number()))} ${same.unit} = ${rateText(same)}`] : []),
+    ...(bySpray ? [`${rate.text()} ${perArea ? "÷" : "×"} ${text(spray)} = ${rateText(bySpray)}`] : []),
+    ...(byDensity ? [`${rate.text()} ${dry ? "÷" : "×"} ${text(density)} = ${rateText(byDensity)}`] : []),
+  ];
+}
 
 /** About four figures. */
 function figures(n: Num): string {
@@ -161,12 +185,25 @@ const units: Calculator = {
   asks: [ask("quantity", "1.5 pt, 2 lb, 80 ac, 50 °F, 342 ppm", readAny)],
   work(v) {
     const q = v["quantity"] as AnyQuantity;
-    return { answers: q.list.map((first) => ({ label: "", first })), numbers: "" };
+    return { answers: q.list.map((first) => ({ label: "", first })), numbers: q.numbers };
   },
 };
 
 interface AnyQuantity {
   list: string[];
+  numbers: string[];
+}
+
+/** From the unit that was written to the first other: how many of one are in the other. */
+function unitNumbers(q: Quantity<Dimension>, units: readonly Unit<Dimension>[], typed: string, read: (s: string) => Quantity<Dimension>): string[] {
+  const one = read("1" + typed.trim().replace(/^[-−]?[\d.\s/\u00a0½⅓⅔¼¾⅛⅜⅝⅞⁄]+/u, " "));
+  const own = units.find((unit) => one.in(unit).cmp(int(1)) === 0);
+  const other = units.find((unit) => unit !== own);
+  if (!own || !other) return [];
+  const [n, result] = [figures4(q.in(own)), `${figures4(q.in(other))} ${other.name}`];
+  if (own.name === "°F") return [`(${n} − 32) ÷ 1.8 = ${result}`];
+  if (own.name === "°C") return [`${n} × 1.8 + 32 = ${result}`];
+  return [`${n} ${own.name} = ${n} × ${figures(own.factor.quo(other.factor))} ${other.name} = ${result}`];
 }
 
 const vocabularies = [
@@ -189,7 +226,8 @@ function readAny(s: string): AnyQuantity {
   for (const [v, read] of vocabularies) {
     try {
       const q = read(s) as Quantity<Dimension>;
-      return { list: (v.units as readonly Unit<Dimension>[]).map((unit) => figures4(q.in(unit)) + " " + unit.name) };
+      const units = v.units as readonly Unit<Dimension>[];
+      return { list: units.map((unit) => figures4(q.in(unit)) + " " + unit.name), numbers: unitNumbers(q, units, s, read as (s: string) => Quantity<Dimension>) };
     } catch (e) {
       if (!(e instanceof Refusal)) throw e;
       if (first === undefined || !["wrong-unit", "unknown-unit"].includes(e.code)) first ??= e;
@@ -221,11 +259,18 @@ const water: Calculator = {
     const missing = c.missing.map((ion) => t(`calculators.ask.${ion}`)).join(", ");
     return {
       answers,
-      numbers: `${terms.join(" + ")} = ${c.rate.number().short(2)} lb/100 gal`,
+      numbers: [`${terms.join(" + ")} = ${c.rate.number().short(2)} lb/100 gal`, ...hardNumbers(measured)],
       notes: [...(c.missing.length > 0 ? [t("calculators.missing-ions", { ions: missing })] : []), t("calculators.sulfate-caveat")],
     };
   },
 };
+
+/** Hardness as calcium carbonate from the two ions that make it. */
+function hardNumbers({ calcium, magnesium }: Partial<Record<Ion, Num>>): string[] {
+  if (!calcium || !magnesium) return [];
+  const hard = hardnessOf(u.partPerMillion.of(calcium), u.partPerMillion.of(magnesium));
+  return [`${carbonatePerCalcium.short(3)} × ${calcium.short(3)} + ${carbonatePerMagnesium.short(3)} × ${magnesium.short(3)} = ${u.partPerMillion.format(hard, 0)}`];
+}
 
 /** The rate of product that carries a rate of active ingredient. */
 const active: Calculator = {
@@ -238,7 +283,7 @@ const active: Calculator = {
     const written = liquid ? ["pt/ac", "fl oz/ac", "L/ha"] : ["lb/ac", "oz/ac", "kg/ha"];
     try {
       const all = written.map((w) => fromActive(rate, strength, w, density ?? none("density")));
-      return { answers: all.map((r) => ({ label: "", first: figures(r.number()) + " " + r.unit })), numbers: `${rate.text()} ÷ ${strengthText(strength)} = ${figures(all[0]!.number())} ${all[0]!.unit}` };
+      return { answers: all.map((r) => ({ label: "", first: figures(r.number()) + " " + r.unit })), numbers: [`${rate.text()} ÷ ${strengthText(strength)} = ${rateText(all[0]!)}`] };
     } catch (e) {
       if (e instanceof Problems) return undefined;
       throw e;
@@ -266,7 +311,11 @@ const small: Calculator = {
         { label: t("calculators.out.fill-covers"), first: s === "us" ? foot : meter, second: s === "us" ? meter : foot },
         answer(t("calculators.out.per-thousand"), fine(bed, s)),
       ],
-      numbers: `${rate.text()} × ${text(backpack)} ÷ ${text(spray)} = ${fine(fill, s).first}`,
+      numbers: [
+        isPerArea(rate.basis) ? `${rate.text()} × ${text(backpack)} ÷ ${text(spray)} = ${fine(fill, s).first}` : `${rate.text()} × ${text(backpack)} = ${fine(fill, s).first}`,
+        `${text(backpack)} ÷ ${text(spray)} = ${s === "us" ? foot : meter}`,
+        isPerArea(rate.basis) ? `${rate.text()} × 1000 sq ft = ${fine(bed, s).first}` : `${rate.text()} × 1000 sq ft × ${text(spray)} = ${fine(bed, s).first}`,
+      ],
       notes: fill.base().cmp(int(1)) < 0 ? [t("calculators.tiny")] : [],
     };
   },

@@ -6,7 +6,7 @@ const gasConstant = 8.314462618; // J/(mol K)
 const henry25 = 3.3e-4; // mol/(m³ Pa) at 298.15 K
 const henrySlope = 2400; // d ln H / d(1/T) in K
 const atmosphere = 101325; // Pa
-const zeroCelsius = 273.15;
+export const zeroCelsius = 273.15;
 
 /** Temperatures outside of these are no tank's. */
 export const coldest = 0;
@@ -17,7 +17,8 @@ export function gasVolume(moles: number, celsius: number): number {
   return (1000 * moles * gasConstant * (celsius + zeroCelsius)) / atmosphere;
 }
 
-function solubility(celsius: number): number {
+/** Henry's constant, mol/(m³ Pa). */
+export function solubility(celsius: number): number {
   return henry25 * Math.exp(henrySlope * (1 / (celsius + zeroCelsius) - 1 / 298.15));
 }
 
