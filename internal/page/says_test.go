@@ -62,7 +62,7 @@ func TestPagesSay(t *testing.T) {
 		{"investigation/lids.html", "It reacted Fizz 80 SP and Sour SL Because of Sour SL by itself Fizz 80 SP with Sour SL Quiet, so not because of Fizz 80 SP by itself fb-2", "what can be, and what was ruled out by which jar"},
 		{"investigation/lids.html", "What is still open The dose.", "what is open"},
 		{"es/investigation/lids.html", "El próximo frasco Sour SL", "the next jar in Spanish"},
-		{"investigation/lids.html", "fb-1 2026-05-12 in in Reacted: gas. fb-2 2026-05-13 in not in Looked for and not seen: gas and flakes.", "who was in, and what happened"},
+		{"investigation/lids.html", "fb-1 2026-05-12 gas in in The pair Reacted: gas. fb-2 2026-05-13 quiet in not in Fizz by itself Looked for and not seen: gas and flakes.", "who was in, and what happened"},
 		{"verdicts.html", "Foam A head of 10 % counts. 1 Mix with steps", "criteria with their sources"},
 		{"safety.html", "Handling concentrate Wear gloves.", "all cautions"},
 		{"data.html", "Office well 1 Upper end 310 7.8 not recorded March 2, 2026", "measured waters; what was not measured says so"},
