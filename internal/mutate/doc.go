@@ -2,7 +2,7 @@
 // it. It seeds one fault at a time into the package's code, runs the package's
 // tests against it, and counts how many of the faulty programs they fail.
 //
-//	mutate [-n 40] [-seed 1] [-timeout 60s] [-explained FILE] FOLDER…
+//	mutate [-n 40] [-seed 1] [-timeout 60s] [-only WORDS] [-explained FILE] FOLDER…
 //
 // A fault is a small edit that a tired person could make:
 //

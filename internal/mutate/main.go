@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -25,6 +26,7 @@ func run(args []string, out, complaints io.Writer) int {
 	n := flags.Int("n", 40, "faults in each folder")
 	seed := flags.Int("seed", 1, "draws another sample")
 	timeout := flags.Duration("timeout", time.Minute, "of the tests of one fault")
+	only := flags.String("only", "", "of the sample, faults whose name holds this")
 	explained := flags.String("explained", "internal/mutate/explained.txt", "faults that change nothing")
 	if err := flags.Parse(args); err != nil || flags.NArg() == 0 {
 		fmt.Fprintln(complaints, "usage: mutate [flags] FOLDER…")
@@ -37,7 +39,7 @@ func run(args []string, out, complaints io.Writer) int {
 	}
 	var all score
 	for _, folder := range flags.Args() {
-		s, err := one(filepath.Clean(folder), *n, *seed, *timeout, why, out)
+		s, err := one(filepath.Clean(folder), sample{*n, *seed, *only}, *timeout, why, out)
 		if err != nil {
 			fmt.Fprintln(complaints, err)
 			return 3
@@ -56,10 +58,20 @@ func (s score) String() string {
 	return fmt.Sprintf("caught %d of %d faults, %d more change nothing", s.caught, s.made, s.explained)
 }
 
-func one(folder string, n, seed int, timeout time.Duration, why map[string]string, out io.Writer) (score, error) {
-	faults, err := faultsOf(folder, seed)
+// sample says which faults of a folder are tried.
+type sample struct {
+	n, seed int
+	only    string
+}
+
+func one(folder string, of sample, timeout time.Duration, why map[string]string, out io.Writer) (score, error) {
+	faults, err := faultsOf(folder, of.seed)
 	if err != nil {
 		return score{}, err
+	}
+	faults = slices.DeleteFunc(faults, func(f fault) bool { return !strings.Contains(f.name(), of.only) })
+	if len(faults) == 0 {
+		return score{}, fmt.Errorf("%s offers no fault with %q in its name", folder, of.only)
 	}
 	scratch, err := os.MkdirTemp("", "mutate")
 	if err != nil {
@@ -70,7 +82,7 @@ func one(folder string, n, seed int, timeout time.Duration, why map[string]strin
 	if got, err := r.try(context.Background(), fault{file: faults[0].file}); err != nil || got != survived {
 		return score{}, fmt.Errorf("%s: its tests fail without a fault (%v)", folder, err)
 	}
-	return r.run(context.Background(), faults, n, why, out)
+	return r.run(context.Background(), faults, of.n, why, out)
 }
 
 // readExplained reads faults that change nothing, each on one line as

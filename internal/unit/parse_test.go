@@ -276,11 +276,18 @@ func TestRefused(t *testing.T) {
 
 func TestLongInputIsRefused(t *testing.T) {
 	for _, n := range []int{unit.MaxLength + 1, 4*unit.MaxLength + 1, 50_000_000} {
-		in := "1" + strings.Repeat(" ", n-1)
+		in, want := "1"+strings.Repeat(" ", n-1), unit.MaxLength
+		if n > 4*unit.MaxLength {
+			want = 0 // what is far too long is not counted: its place is its start
+		}
 		for _, noun := range nouns {
 			_, err := read(noun, in)
 			if err == nil || !strings.Contains(err.Error(), "too long") || len(err.Error()) > 200 {
 				t.Errorf("%s of %d characters: %.100v", noun, n, err)
+			}
+			var se *unit.SyntaxError
+			if !errors.As(err, &se) || se.Offset != want {
+				t.Errorf("%s of %d characters: %+v, want offset %d", noun, n, se, want)
 			}
 		}
 	}
