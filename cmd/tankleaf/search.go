@@ -57,8 +57,8 @@ func runSearch(c *call) error {
 
 // openIndex makes the index of one language and reads it back, as a page would.
 func openIndex(o *site.Office, lang mix.Lang) (*search.Index, error) {
-	docs := page.Documents(o.Inputs(compat.New(o.Index)), lang)
-	files, err := search.Export(docs, page.FindOptions(lang))
+	in := o.Inputs(compat.New(o.Index))
+	files, err := search.Export(page.Documents(in, lang), page.FindOptions(in, lang))
 	if err != nil {
 		return nil, err
 	}

@@ -39,15 +39,29 @@ func Documents(in Inputs, lang mix.Lang) []search.Document {
 	return e.documents()
 }
 
-// FindOptions are how documents of a language are indexed.
-func FindOptions(lang mix.Lang) search.Options {
-	return search.Options{Lang: string(lang), Kinds: findKinds}
+// FindOptions are how documents of a language are indexed. What a class is also
+// called, or mistaken for, finds what is written about it under its name: sheets
+// and statements speak of classes. Other names of products are on their pages
+// alone; with thousands of products they would be too much to load for a query.
+func FindOptions(in Inputs, lang mix.Lang) search.Options {
+	opt := search.Options{Lang: string(lang), Kinds: findKinds}
+	b := in.Index.Book()
+	for i := range b.Classes {
+		c := &b.Classes[i]
+		name, ok := c.Name[lang]
+		for _, also := range c.Also {
+			if ok && !strings.EqualFold(also, name) {
+				opt.Same = append(opt.Same, []string{name, also})
+			}
+		}
+	}
+	return opt
 }
 
 // findJobs exports the edition's index. It is made at once, since only then it
 // is known of how many files it is.
 func (e *edition) findJobs() []job {
-	files, err := search.Export(e.documents(), FindOptions(e.lang))
+	files, err := search.Export(e.documents(), FindOptions(e.Inputs, e.lang))
 	if err != nil {
 		return []job{{e.findPath("root.js"), func() ([]byte, error) { return nil, err }}}
 	}

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -15,6 +16,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/search"
 )
 
@@ -33,13 +35,14 @@ var boxWords = map[string]string{
 	"site.results.one": "{n} result", "site.results.other": "{n} results", "site.none": "Nothing has {words}.",
 	"site.none-do": "That is no evidence.", "site.some": "No page has all words.", "site.lacks": "Some only.",
 	"site.changed": "{word} was also read as {others}.", "site.loose": "Not in this order.", "site.lists": "Lists",
+	"site.no-word": "Type a word.", "site.working": "Searching", "site.every": "Every kind",
 	"site.failed": "Search could not be loaded.", "site.again": "Again", "site.everything": "every kind",
 	"site.show": "Show", "site.list": "Results", "site.more": "More", "site.all": "All", "site.key": "Press /",
 	"find.kind.product": "Product", "find.kind.sheet": "Fact sheet",
 }
 
 // writeBoxPage lays out a site of one page with the fixture's index.
-func writeBoxPage(t *testing.T, single int) string {
+func writeBoxPage(t testing.TB, single int) string {
 	t.Helper()
 	dir := t.TempDir()
 	write := func(name string, text []byte) {
@@ -74,29 +77,10 @@ func writeBoxPage(t *testing.T, single int) string {
 	return dir
 }
 
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(lookFor(t, "chromium")),
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()))
-	for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync"} {
-		options = append(options, chromedp.Flag(f, true))
-	}
-	all, cancel := context.WithTimeout(context.Background(), 90*time.Second)
-	t.Cleanup(cancel)
-	allocated, cancel := chromedp.NewExecAllocator(all, options...)
-	t.Cleanup(cancel)
-	ctx, cancel := chromedp.NewContext(allocated)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("start chromium: %v", err)
-	}
-	return ctx
-}
-
 // TestBox drives the search box by keyboard, over http with the index in parts
 // and from a folder with the index in one file.
 func TestBox(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := outside.Browser{}.Open(t, 5*time.Minute)
 	parts := writeBoxPage(t, 1)
 	server := httptest.NewServer(http.FileServer(http.Dir(parts)))
 	defer server.Close()
@@ -126,6 +110,7 @@ func TestBox(t *testing.T) {
 			b.want("nothing", `document.querySelector(".seek-note").textContent`, "Nothing has zzqqx. That is no evidence.")
 			b.do(chromedp.KeyEvent(kb.Escape)) // escape
 			b.want("closed", `q.getAttribute("aria-expanded") + document.querySelector(".seek-panel").hidden`, "falsetrue")
+			b.badInput()
 			b.types("28-0-0")
 			b.want("found as written", `results().slice(0, 22)`, "[UAN <28-0-0>|Product|")
 			b.do(chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
@@ -134,9 +119,40 @@ func TestBox(t *testing.T) {
 	}
 }
 
+// badInput pastes what nobody should have to be afraid of: nothing throws, and what
+// the box says has nothing in it that was not seen.
+func (b box) badInput() {
+	b.t.Helper()
+	for _, c := range []struct{ text, says, why string }{
+		{`...,;-- !?`, "Type a word.", "punctuation alone holds no word"},
+		{`(((`, "Type a word.", "nor does the beginning of a pattern"},
+		{`zzq.*[a-z]+$^(`, "Nothing has zzq.*[a-z]+$^(. That is no evidence.", "a pattern is read as words"},
+		{"zzq\x00\x07qx\u200b", "Nothing has zzq qx. That is no evidence.", "what cannot be seen is not repeated"},
+		{`"zzq`, `Nothing has "zzq. That is no evidence.`, "a quotation mark that is not closed"},
+		{"זזקק", "Nothing has \u2068זזקק\u2069. That is no evidence.", "a script from right to left does not turn the sentence round"},
+		{strings.Repeat("zq", 5000), "Type a word.", "ten thousand letters in a row are no word"},
+		{strings.Repeat("zqqx ", 3000), "Nothing has " + strings.TrimSpace(strings.Repeat("zqqx ", 12)) + "…. That is no evidence.", "of very many the first stand for all"},
+		{"__proto__ constructor toString", "Nothing has __proto__ constructor toString. That is no evidence.", "words that mean something to the script"},
+	} {
+		text, err := json.Marshal(c.text)
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](`(() => {
+			globalThis.thrown ??= (addEventListener("error", (e) => thrown.push(e.message)), addEventListener("unhandledrejection", (e) => thrown.push(String(e.reason))), []);
+			const q = document.querySelector("#seek-words");
+			q.value = `+string(text)+`;
+			return q.dispatchEvent(new Event("input"));
+		})()`)); err != nil {
+			b.t.Fatal(err)
+		}
+		b.want(c.why, `document.querySelector(".seek-note").textContent + thrown`, c.says)
+	}
+}
+
 // TestBoxFails wants a plain word when the index is not there.
 func TestBoxFails(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := outside.Browser{}.Open(t, 5*time.Minute)
 	dir := writeBoxPage(t, 0)
 	if err := os.Remove(filepath.Join(dir, "find/en/root.js")); err != nil {
 		t.Fatal(err)

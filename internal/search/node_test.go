@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -13,41 +12,18 @@ import (
 	"testing"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/search"
 )
-
-// lookFor returns the path of a program that a test needs; without it the test
-// is skipped, but fails in CI.
-func lookFor(t testing.TB, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil && os.Getenv("CI") == "true" {
-		t.Fatalf("%s is not installed", program)
-	} else if err != nil {
-		t.Skipf("%s is not installed", program)
-	}
-	return path
-}
 
 // runNode bundles a test of the client, runs it in Node and returns its report.
 func runNode(t *testing.T, entry string, env ...string) string {
 	t.Helper()
-	node := lookFor(t, "node")
 	script, err := client.Module(os.DirFS("../../templates/client"), entry)
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := filepath.Join(t.TempDir(), "test.mjs")
-	if err := os.WriteFile(out, script, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(node, "--test", "--test-reporter=tap", out)
-	cmd.Env = append(os.Environ(), env...)
-	report, err := cmd.CombinedOutput()
-	if err != nil {
-		t.Fatalf("node: %v\n%s", err, report)
-	}
-	return string(report)
+	return outside.NodeTests(t, script, env...)
 }
 
 // reported matches the client's word on how many of something it checked.

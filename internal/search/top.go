@@ -60,11 +60,16 @@ func (s *sums) lift(doc int, score float64) {
 	}
 }
 
-// raise replaces what a document has by more words, or as many with a higher
-// score.
+// raise gives a document what it has by another name, if that is more words. If
+// it is as many, the document keeps having what it has as written: a page that
+// has a word in its title does not sink because it also has a synonym there.
 func (s *sums) raise(doc int, other sum) {
 	have := &s.of[doc]
-	if have.words > other.words || have.words == other.words && have.score >= other.score {
+	if have.words > other.words {
+		return
+	}
+	if have.words == other.words {
+		have.score, have.heads = max(have.score, other.score), max(have.heads, other.heads)
 		return
 	}
 	if have.words == 0 {

@@ -184,38 +184,38 @@ func (r *run1) all(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(r.out, "  %-10s first answer %d bytes (most %d) after %.0f ms, later %s; %s  warm p50 %.2f p95 %.2f ms\n", r.engine,
-		mean(first), slices.Max(first), wait, later, t, times[len(times)/2], times[len(times)*95/100])
+	fmt.Fprintf(r.out, "  %-10s%s  warm p50 %.2f p95 %.2f ms\n", r.engine, t, times[len(times)/2], times[len(times)*95/100])
+	fmt.Fprintf(r.out, "             first answer after %.0f ms, bytes: %s\n             later bytes: %s\n", wait, first, later)
 	return nil
 }
 
 // loads opens the page anew for some queries of every kind, and asks one and
 // then another: what each costs over the network, and how long the first takes
 // from opening the page.
-func (r *run1) loads(ctx context.Context) (first []int, later string, wait float64, err error) {
+func (r *run1) loads(ctx context.Context) (first, later string, wait float64, err error) {
 	by := make(map[string][]knownItem)
 	for _, q := range r.queries {
 		by[q.Kind] = append(by[q.Kind], q)
 	}
 	n := 2
 	if r.engine == "ours" {
-		n = 12
+		n = 40
 	}
 	var waits []float64
-	var kinds []string
+	var all []int
 	for _, k := range queryKinds {
 		var more []int
 		for i := range n {
 			a, b, ms, err := r.load(ctx, by[k][2*i].Query, by[k][2*i+1].Query)
 			if err != nil {
-				return nil, "", 0, err
+				return "", "", 0, err
 			}
-			first, more, waits = append(first, a), append(more, b), append(waits, ms)
+			all, more, waits = append(all, a), append(more, b), append(waits, ms)
 		}
-		kinds = append(kinds, fmt.Sprintf("%s %d", k, mean(more)))
+		later += fmt.Sprintf("%s %s; ", k, spread(more))
 	}
 	slices.Sort(waits)
-	return first, strings.Join(kinds, ", "), waits[len(waits)/2], nil
+	return spread(all), strings.TrimSuffix(later, "; "), waits[len(waits)/2], nil
 }
 
 func (r *run1) load(ctx context.Context, one, two string) (first, later int, ms float64, err error) {

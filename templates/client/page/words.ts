@@ -7,6 +7,11 @@ export function takeMessages(all: Record<string, string>): void {
   texts = all;
 }
 
+/** Whether the messages have come. */
+export function haveMessages(): boolean {
+	return Object.keys(texts).length > 0;
+}
+
 export type Args = Record<string, string | number>;
 
 /**

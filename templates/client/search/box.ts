@@ -2,7 +2,7 @@
 // with the list below it, on a page of its own. Without it, its place leads to
 // the lists of everything.
 import { fill, h } from "../page/dom";
-import { t } from "../page/words";
+import { haveMessages, t } from "../page/words";
 import { Engine } from "./engine";
 import { Marker } from "./excerpt";
 import { Answer, Result } from "./find";
@@ -12,6 +12,8 @@ import { openEngine } from "./load";
 const shown = { head: 8, page: 20, most: 100 };
 const excerptLength = 150;
 const quietTime = 400; // ms without a keystroke before more is loaded or said aloud
+const patience = 300; // ms without an answer before the box says that it is at work
+const longest = 200; // characters of a question, in the field and in an address
 
 // Place is where the box stands.
 interface Place {
@@ -38,6 +40,7 @@ class Box {
 	readonly field: HTMLElement;
 	private readonly input: HTMLInputElement;
 	private readonly kinds = h("select", { id: "seek-kind", name: "kind", change: () => this.change() });
+	private readonly head = h("div", { class: "seek-head" });
 	private readonly count = h("p", { class: "seek-count" });
 	private readonly note = h("p", { class: "seek-note" });
 	private readonly list = h("div", { class: "seek-list", id: "seek-list", role: "listbox" });
@@ -57,7 +60,7 @@ class Box {
 		this.input = h("input", {
 			type: "search", name: "q", id: "seek-words", placeholder: place.hint, "aria-label": place.label, role: "combobox",
 			"aria-autocomplete": "list", "aria-controls": "seek-list", "aria-expanded": "false", autocomplete: "off",
-			autocapitalize: "off", spellcheck: "false", enterkeyhint: "search", maxlength: 200,
+			autocapitalize: "off", spellcheck: "false", enterkeyhint: "search", maxlength: longest,
 			focus: () => void this.prepare().catch(() => undefined), // tried again with the first letter
 			 input: () => this.change(), keydown: (e) => this.key(e as KeyboardEvent),
 		});
@@ -81,7 +84,7 @@ class Box {
 		}
 		if (!this.place.whole) return;
 		const asked = new URLSearchParams(location.search);
-		this.input.value = asked.get("q") ?? "";
+		this.input.value = (asked.get("q") ?? "").slice(0, longest);
 		if (this.input.value === "") return;
 		void this.prepare().then(() => {
 			this.kinds.value = asked.get("kind") ?? "";
@@ -113,8 +116,8 @@ class Box {
 				this.engine.kinds().map((k) => option(k.kind, t(`find.kind.${k.kind}`))));
 			this.list.setAttribute("aria-label", t("site.list"));
 			this.input.title = t("site.key");
-			fill(this.panel, h("div", { class: "seek-head" }, this.count,
-				h("label", { for: "seek-kind" }, t("site.show"), " ", this.kinds)), this.note, this.list, this.foot);
+			fill(this.head, this.count, h("label", { for: "seek-kind" }, t("site.show"), " ", this.kinds));
+			fill(this.panel, this.head, this.note, this.list, this.foot);
 		});
 		return this.ready;
 	}
@@ -127,14 +130,17 @@ class Box {
 	// ask answers what is in the box. An answer that comes after the next question
 	// is not shown. When the parts of two publications meet, it starts over once.
 	private async ask(): Promise<void> {
-		const question = ++this.asked, text = this.input.value;
+		const question = ++this.asked, text = this.input.value.slice(0, longest);
+		const slow = setTimeout(() => question === this.asked && text.trim() !== "" && this.working(), patience);
 		for (const last of [false, true]) {
 			try {
 				await this.prepare();
 				const answer = text.trim() === "" ? undefined : await this.find(text);
+				clearTimeout(slow);
 				if (question === this.asked) this.show(answer, text);
 				return;
 			} catch {
+				if (last) clearTimeout(slow);
 				if (question !== this.asked) return;
 				this.engine = openEngine(this.place.index, String(Date.now()));
 				this.ready = undefined;
@@ -147,9 +153,20 @@ class Box {
 		return this.engine.findNow(text, this.kinds.value, this.limit) ?? this.engine.find(text, this.kinds.value, this.limit);
 	}
 
+	// working says that an answer is on its way, over a slow line. What stands there
+	// already, from the question before, stays and is marked as old.
+	private working(): void {
+		if (!haveMessages()) return; // on their way too
+		this.panel.setAttribute("aria-busy", "true");
+		this.head.hidden = false;
+		fill(this.panel.contains(this.list) ? this.count : this.panel, t("site.working"));
+		this.open(true);
+	}
+
 	private fail(): void {
+		if (!haveMessages()) return; // not even words: the form still leads on
 		const failed = t("site.failed");
-		if (failed.startsWith("⟨")) return; // not even words: the form still leads on
+		this.panel.removeAttribute("aria-busy");
 		fill(this.panel, h("p", { class: "seek-note" }, failed, " ",
 			h("button", { type: "button", class: "seek-more", click: () => this.change() }, t("site.again"))), this.lists());
 		this.say(failed);
@@ -161,6 +178,7 @@ class Box {
 	}
 
 	private show(answer: Answer | undefined, text: string): void {
+		this.panel.removeAttribute("aria-busy");
 		this.choose(-1);
 		if (this.place.whole) history.replaceState(null, "", text.trim() === "" ? location.pathname : this.address());
 		if (!answer) {
@@ -178,6 +196,7 @@ class Box {
 		fill(this.note, note);
 		this.note.hidden = note === "";
 		this.list.hidden = rows.length === 0;
+		this.head.hidden = rows.length === 0 && this.kinds.value === ""; // nothing to narrow
 		fill(this.foot, this.onward(answer));
 		this.open(true);
 		this.say([count(answer), note].filter((s) => s !== "").join(". "), () => this.deepen(results, rows, marker));
@@ -198,7 +217,7 @@ class Box {
 
 	// onward leads from the end of the list to what is not in it.
 	private onward(answer: Answer): HTMLElement | undefined {
-		if (answer.results.length === 0) return this.lists().firstElementChild as HTMLElement;
+		if (answer.results.length === 0) return this.elsewhere();
 		if (answer.results.length < this.limit || this.limit >= shown.most) return undefined;
 		if (!this.place.whole) return h("a", { href: this.address() }, t("site.all"));
 		return h("button", { type: "button", class: "seek-more", click: () => {
@@ -206,6 +225,19 @@ class Box {
 			this.limit = Math.min(this.limit + shown.page, shown.most);
 			void this.ask().then(() => this.option(from)?.focus());
 		} }, t("site.more"));
+	}
+
+	// elsewhere leads on from nothing: to every kind of page when only one was
+	// looked through, else to the lists, which a page of its own has below the box.
+	private elsewhere(): HTMLElement | undefined {
+		if (this.kinds.value !== "") {
+			return h("button", { type: "button", class: "seek-more", click: () => {
+				this.kinds.value = "";
+				this.change();
+				this.input.focus();
+			} }, t("site.every"));
+		}
+		return this.place.whole ? undefined : this.lists().firstElementChild as HTMLElement;
 	}
 
 	// deepen shows, where neither title nor summary has any of the words, the place

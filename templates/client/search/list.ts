@@ -4,6 +4,8 @@ import { list, t } from "../page/words";
 import { Marker } from "./excerpt";
 import { Answer, Result } from "./find";
 
+const longest = 60; // characters of what was typed that a remark repeats
+
 const verdicts = ["unknown", "clean", "steps", "apart", "never"];
 
 // verdictOf returns the verdict that the summary of a page about two partners
@@ -50,6 +52,15 @@ export function show(e: HTMLElement, text: string, marker: Marker): boolean {
 	return pieces.some((p) => p.found);
 }
 
+// quotable returns what was typed as a sentence can hold it: not longer than a
+// line, without what cannot be seen, and with a script that runs from right to
+// left kept from turning the sentence round.
+export function quotable(text: string): string {
+	const seen = [...text.replace(/[\p{Cc}\p{Cf}\s]+/gu, " ").trim()];
+	const short = seen.length > longest ? seen.slice(0, longest).join("").trim() + "…" : seen.join("");
+	return /[\u0590-\u08ff\ufb1d-\ufeff]/.test(short) ? "\u2068" + short + "\u2069" : short;
+}
+
 // count says how many pages were found.
 export function count(a: Answer): string {
 	return a.results.length > 0 ? t("site.results", { n: a.total }) : "";
@@ -58,7 +69,8 @@ export function count(a: Answer): string {
 // remark says what a reader has to know about an answer: that nothing was found
 // is no evidence, that words are missing, that one was read differently.
 export function remark(a: Answer, text: string): string {
-	if (a.results.length === 0) return t("site.none", { words: text.trim() }) + " " + t("site.none-do");
+	if (a.words === 0) return t("site.no-word");
+	if (a.results.length === 0) return t("site.none", { words: quotable(text) }) + " " + t("site.none-do");
 	if (a.loose) return t("site.loose");
 	if (a.results[0]!.words < a.words) return t("site.some");
 	return Object.entries(a.changed).map(([word, as]) => t("site.changed", { word, others: list(as.slice(0, 3)) })).join(" ");

@@ -141,11 +141,16 @@ export class Sums {
 		this.score[doc]! += other.score[doc]!;
 	}
 
-	// raise replaces what a document has by all n words, said otherwise, if that
-	// is more, or as many with a higher score.
+	// raise gives a document what it has of all n words by another name, if that is
+	// more words. If it is as many, it keeps having what it has as written.
 	raise(doc: number, n: number, allHeads: boolean, score: number): void {
 		const have = this.words[doc]!;
-		if (have > n || (have === n && this.score[doc]! >= score)) return;
+		if (have > n) return;
+		if (have === n) {
+			this.score[doc] = Math.max(this.score[doc]!, score);
+			if (allHeads) this.heads[doc] = n;
+			return;
+		}
 		if (have === 0) this.docs.push(doc);
 		this.words[doc] = n;
 		this.heads[doc] = allHeads ? n : 0;
