@@ -113,6 +113,25 @@ func BenchmarkMix12(b *testing.B) {
 	}
 }
 
+// BenchmarkWhatIf asks of mixes of ten thousand products, four of them and twelve,
+// what each change of one would do: hundreds serve a purpose.
+func BenchmarkWhatIf(b *testing.B) {
+	g := generate(large)
+	j := g.judge()
+	for _, n := range []int{2, 4, 12} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			r := rand.New(rand.NewPCG(3, 4))
+			for b.Loop() {
+				var m []mix.ID
+				for range n {
+					m = append(m, g.Products[r.IntN(len(g.Products))].ID)
+				}
+				j.WhatIf(m, mix.Situation{})
+			}
+		})
+	}
+}
+
 func BenchmarkPairs(b *testing.B) {
 	x := mix.NewIndex(&generate(large).Book)
 	for b.Loop() {
