@@ -51,9 +51,11 @@ vuln:
 golden:
 	.ci/golden
 
-# The demo, built as a stranger would, and looked at by an independent checker.
+# The demo, built as a stranger would, and an office that nobody wrote, looked at by an independent checker.
 site-check: build
 	npx --no-install html-validate --config .ci/html-validate.json public
+	@at=$$(mktemp -d) && TANKLEAF_GENERATED_INTO=$$at/public go test -count=1 -run TestGeneratedOffice ./internal/site && \
+		npx --no-install html-validate --config .ci/html-validate.json $$at/public && rm -r $$at
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...

@@ -68,6 +68,7 @@ func (l *leaf) partners(item mix.ID) Partners {
 		*list = append(*list, l.partner(item, other, a))
 	}
 	for _, p := range l.Judge.Partners(item) {
+		l.danger(p.Answer.Hazards...) // of products that a class's page does not name, too
 		if l.Index.Product(p.Item) == nil {
 			add(p.Item, p.Answer)
 		}
