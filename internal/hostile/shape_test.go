@@ -318,17 +318,6 @@ func listed(n *html.Node) bool {
 // unseen are fields that no page shows, with why.
 var unseen = map[string]string{
 	"observation.readings[].note":                  "the record beside the drawing shows it",
-	"order.disputes[].positions[].says":            "no page tells of the order yet",
-	"order.disputes[].positions[].sources[].place": "no page tells of the order yet",
-	"order.disputes[].question":                    "no page tells of the order yet",
-	"order.order[].do":                             "no page tells of the order yet",
-	"order.order[].name":                           "no page tells of the order yet",
-	"order.order[].sources[].place":                "no page tells of the order yet",
-	"order.sequences[].name":                       "no page tells of the order yet",
-	"order.sequences[].note":                       "no page tells of the order yet",
-	"order.sequences[].sources[].place":            "no page tells of the order yet",
-	"order.sequences[].steps[].do":                 "no page tells of the order yet",
-	"order.sequences[].steps[].name":               "no page tells of the order yet",
 	"recipes.recipes[].products[].batch":           "a batch is of a jar that was run",
 	"tools.tools[].name":                           "named where a dose is drawn with it",
 	"tools.tools[].sources[].place":                "named where a dose is drawn with it",

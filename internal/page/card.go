@@ -24,6 +24,7 @@ type CardView struct {
 	Within                            string   // how far the rates in the finished jar are off
 	Notes                             []string // why this is not the jar that was asked for
 	Trouble                           []string // why there is no card
+	Gas                               *GasView // the most it could give off; nil without a carbonate
 	Cites                             []Cite
 }
 
@@ -107,6 +108,7 @@ func (l *leaf) jarCard(r *mix.Recipe) CardView {
 		v.Trouble, v.Notes = v.Notes, nil
 		return v
 	}
+	v.Gas = l.gasOfCard(r, &c.Recipe)
 	l.fillCard(&v, c, func(line *jar.Line) string {
 		letter := string(rune('A' + len(v.Stocks)))
 		v.Stocks = append(v.Stocks, l.stock(line, letter))
@@ -120,9 +122,8 @@ func (l *leaf) fillCard(v *CardView, c *jar.Card, letterOf func(*jar.Line) strin
 	r := &c.Recipe
 	v.Jar, v.Finished = l.volume(r.Jar), l.volume(r.Finished)
 	v.Crowded, v.Share = r.WaterShare.Cmp(unit.Int(1)) < 0, l.percent(r.WaterShare)
-	routine := &l.book().Routine
-	if free := unit.Int(1).Sub(routine.Headspace); routine.Headspace.Sign() > 0 && free.Sign() > 0 {
-		v.Vessel = l.t("card.vessel", "size", l.volume(roundUp(r.Finished.Times(unit.Int(1).Quo(free)))), "share", l.percent(routine.Headspace))
+	if size := l.vesselFor(r.Finished); !size.IsZero() {
+		v.Vessel = l.t("card.vessel", "size", l.volume(size), "share", l.percent(l.book().Routine.Headspace))
 	}
 	l.fillWater(v, c)
 	worst := unit.Number{}
@@ -138,6 +139,17 @@ func (l *leaf) fillCard(v *CardView, c *jar.Card, letterOf func(*jar.Line) strin
 	if v.Measured && c.Passes() && len(c.Doses) > 0 {
 		v.Within = l.t("card.within", "share", l.percent(tenths(worst)))
 	}
+}
+
+// vesselFor returns the vessel that leaves the office's headspace free over a volume;
+// the zero Volume when the office asks for none.
+func (l *leaf) vesselFor(finished unit.Volume) unit.Volume {
+	head := l.book().Routine.Headspace
+	free := unit.Int(1).Sub(head)
+	if head.Sign() <= 0 || free.Sign() <= 0 {
+		return unit.Volume{}
+	}
+	return roundUp(finished.Times(unit.Int(1).Quo(free)))
 }
 
 // tenths rounds a share up to the next tenth of a per cent, so that a limit is never

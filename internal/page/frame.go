@@ -78,7 +78,7 @@ var (
 		pages []string
 	}{
 		{"look-up", []string{"index", "find", "planner", "calculators", "matrix", "products", "classes", "interactions", "notices"}},
-		{"learn", []string{"sheets", "recipes", "packets", "standing", "observations", "record", "unknown"}},
+		{"learn", []string{"sheets", "recipes", "packets", "order", "standing", "observations", "record", "unknown"}},
 		{"trust", []string{"verdicts", "changes", "safety", "sources", "data"}},
 	}
 )

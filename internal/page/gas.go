@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tankleaf.example/internal/gas"
+	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
 )
@@ -65,6 +66,15 @@ func (l *leaf) gas(o *mix.Observation) *GasView {
 	v.Cites = l.cites(gasSources)
 	l.danger(mix.Pressure)
 	return v
+}
+
+// gasOfCard tells the upper bound of a jar that is yet to be poured, were it closed in
+// the vessel that its card names; nil when it holds no carbonate. made is the recipe
+// as it is poured, which may be a larger jar than r.
+func (l *leaf) gasOfCard(r *mix.Recipe, made *jar.Recipe) *GasView {
+	o := mix.Observation{Products: r.Products, SprayVolume: r.SprayVolume, Water: r.Water, WaterShare: mix.Known(made.WaterShare),
+		Vessel: mix.Vessel{Type: "jar", Size: l.vesselFor(made.Finished), Liquid: made.Finished, Closed: true, Recorded: true}}
+	return l.gas(&o)
 }
 
 // gasFact says how much gas a measure of a product could give off: a pound or a

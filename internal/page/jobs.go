@@ -19,7 +19,7 @@ func (e *edition) jobs() []job {
 	}{
 		{"index", e.homePage}, {"find", e.findPage}, {"matrix", e.matrixPage}, {"classes", e.classesPage}, {"products", e.productsPage},
 		{"sheets", e.sheetsPage}, {"recipes", e.recipesPage}, {"interactions", e.interactionsPage}, {"notices", e.noticesPage},
-		{"sources", e.sourcesPage}, {"standing", e.standingPage}, {"unknown", e.unknownPage}, {"verdicts", e.verdictsPage}, {"safety", e.safetyPage},
+		{"sources", e.sourcesPage}, {"order", e.orderPage}, {"standing", e.standingPage}, {"unknown", e.unknownPage}, {"verdicts", e.verdictsPage}, {"safety", e.safetyPage},
 		{"data", e.dataPage}, {"changes", e.changesPage}, {"404", e.missingPage}, {"offline", e.offlinePage},
 	} {
 		add(p.name+".html", p.make)

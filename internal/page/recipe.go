@@ -58,6 +58,7 @@ type RecipePage struct {
 	Card    CardView
 	Times   []string    // heads of the record table
 	Rows    []RecordRow // what to look for
+	Apart   []ApartView // pairs of the mix that published orders put differently
 	Beside  []Link      // jars to run beside this one
 	FillIn  string      // way to the observation form with this mix in it
 	Back    WayBack
@@ -70,7 +71,7 @@ func (e *edition) recipePage(r *mix.Recipe, v variant) ([]byte, error) {
 	ids := portionIDs(jarOf.Products)
 	a := l.Judge.Mix(ids, mix.Situation{})
 	p := &RecipePage{Heading: l.phrase(r.Title), Variant: l.variantWords(v), Why: l.phrase(r.Why), Answer: l.answer(&a),
-		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows(),
+		Opening: l.opening(&a), Card: l.jarCard(jarOf), Times: l.times(), Rows: l.recordRows(), Apart: l.apartIn(jarOf.Products),
 		FillIn: l.link("record.html") + formAddress(jarOf), Back: l.wayBack()}
 	if v == (variant{}) {
 		p.Changes = l.changes(&a, mix.Situation{})
