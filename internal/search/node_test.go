@@ -174,17 +174,17 @@ func exported(t *testing.T, docs []search.Document, opt search.Options, queries 
 	return out
 }
 
-// madeQueries makes queries from the titles by rule: words, parts of words,
+// madeQueries makes queries from every third text by rule: words, parts of words,
 // words with a letter swapped, phrases.
 func madeQueries(docs []search.Document) []string {
 	var out []string
 	for i, d := range docs {
 		words := strings.Fields(d.Body)
-		if len(words) < 8 {
+		if i%3 > 0 || len(words) < 8 {
 			continue
 		}
 		a, b, c := words[i%len(words)], words[(i*7)%len(words)], words[(i*13)%len(words)]
-		switch i % 6 {
+		switch len(out) % 6 {
 		case 0:
 			out = append(out, a+" "+b)
 		case 1:
@@ -216,7 +216,7 @@ var fixtureQueries = []string{
 	"2,4-D", "24d", "2-4-d", "s-metolachlor", "metolachlor", "28-0-0", "28-0", "WG", "0.25 % v/v", "v/v", "AMS",
 	"ammonium sulfate", "ams hard water", "glyfosate", "glyphosat", "gly", "g", "herbicides", "foaming", "faom", "not before",
 	`"hard water"`, `"water hard"`, "order of", "the", "", "zzzzqx", "agua", "aguas duras", "acido", "polvo mojable", "aceite",
-	"no mezcle antes", "CO2", "co₂ bicarbonate", "surfactent", "surfactant first order", "wettable powder", "pt/ac",
+	`"""`, `"hard`, "(((*[", "hard\x00water", "מים", "__proto__ constructor", "no mezcle antes", "CO2", "co₂ bicarbonate", "surfactent", "surfactant first order", "wettable powder", "pt/ac",
 }
 
 func vectorCount(t *testing.T) int {
