@@ -27,7 +27,7 @@ func TestGeneratedOffice(t *testing.T) {
 	if out == "" {
 		out = filepath.Join(t.TempDir(), "public")
 	}
-	o, problems := site.OfficeOf(office.Make(generated, 5))
+	o, problems := site.OfficeOf(office.Make(generated, 1))
 	if problems.Stops() {
 		t.Fatal(problems)
 	}
