@@ -42,8 +42,9 @@ func (b *browser) quiet(t *testing.T) {
 	}
 }
 
-// TestSearchByKeyboardAlone: from any page, over http and from a folder, a slash
-// leads to the field, typing finds, arrows choose, enter opens.
+// TestSearchByKeyboardAlone: from any page, over http and from a folder, on a wide
+// and on a narrow screen, a slash leads to the field, typing finds, arrows choose,
+// enter opens.
 func TestSearchByKeyboardAlone(t *testing.T) {
 	b := newBrowser(t)
 	files := http.NewServeMux()
@@ -54,13 +55,16 @@ func TestSearchByKeyboardAlone(t *testing.T) {
 	server := httptest.NewServer(files)
 	t.Cleanup(server.Close)
 	for _, root := range []string{server.URL + "/", "file://" + b.root + "/"} {
-		for _, from := range []string{"index.html", "product/fizz.html", "es/together/fizz--sour.html"} {
+		for i, from := range []string{"index.html", "product/fizz.html", "es/together/fizz--sour.html"} {
+			width := []int64{360, 1280}[i%2]
+			do(t, b, chromedp.EmulateViewport(width, 760))
 			do(t, b, chromedp.Navigate(root+from))
 			do(t, b, chromedp.KeyEvent("/"))
 			b.wait(t, "a slash leads to the field", `document.activeElement.id`, "seek-words")
 			do(t, b, chromedp.SendKeys(field, "fizz 80 sp"))
 			b.wait(t, "found while it is typed", `document.querySelector(".found-title").textContent`, "Fizz 80 SP")
 			b.wait(t, "and marked", `document.querySelector(".found-title mark").textContent`, "Fizz")
+			b.wait(t, "nothing sticks out", `JSON.stringify(`+wide+`)`, "[]")
 			b.wait(t, "how many is said aloud", `/^\d+ p[aá]g/.test(document.querySelector(".seek [role=status]").textContent)`, "true")
 			do(t, b, chromedp.KeyEvent(kb.ArrowDown))
 			b.wait(t, "the field names the choice", `document.getElementById(document.activeElement.getAttribute("aria-activedescendant")).ariaSelected`, "true")
