@@ -16,6 +16,9 @@ type Digest struct {
 	Rules   []DigestRule  // interactions, then notices, each by ID
 	Sets    []DigestSet   // by their products
 	Opposed []Opposed     // by rule, then products
+	// Hides is what a product of a class takes away from a quiet jar of more: what it
+	// suppresses, and what some statement says it mends.
+	Hides map[mix.ID][]mix.Symptom
 }
 
 // DigestRule is an interaction or a notice as resolution takes it. Its fields are
@@ -73,7 +76,10 @@ type Opposed struct {
 
 // Digest returns the digest of the judge's book.
 func (j *Judge) Digest() Digest {
-	d := Digest{Needed: j.needed.list()}
+	d := Digest{Needed: j.needed.list(), Hides: map[mix.ID][]mix.Symptom{}}
+	for class, s := range j.quiets {
+		d.Hides[class] = s.list()
+	}
 	for _, r := range j.all {
 		d.Rules = append(d.Rules, DigestRule{
 			Evidence: r.evidence, ID: r.id, Notice: r.notice, Members: r.members, Verdict: r.verdict, Stated: r.stated,

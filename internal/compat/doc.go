@@ -41,8 +41,8 @@
 //
 //  1. Gather: statements and notices whose members can be matched to distinct
 //     items, reactions in subsets, clean supersets. What a larger mix held that
-//     hides a symptom (a defoamer, foam) takes that symptom out of it. One
-//     product's nuisance by itself is a doubt about its mixes, not a verdict.
+//     hides a symptom (a defoamer, foam) or mends it takes that symptom out of it.
+//     One product's nuisance by itself is a doubt about its mixes, not a verdict.
 //  2. Prohibitions and hazards are never, whatever else is known. What a rule of
 //     law or label requires is no evidence: it makes steps of a mix, or a part of
 //     it, that is known to be clean.

@@ -137,15 +137,16 @@ func (q *inquiry) hearLarger(s *jarSet, part itemSet) {
 }
 
 // hidden returns the symptoms that products of the jars other than the given
-// items suppress, and those products.
+// items suppress or mend, and those products: with a compatibility agent in it a
+// quiet jar does not speak for the mix without.
 func (j *Judge) hidden(s *jarSet, items []mix.ID) (hidden symptomSet, by []mix.ID) {
 	for _, p := range s.Products {
 		if slices.Contains(items, p) {
 			continue
 		}
-		for _, c := range j.hides {
-			if j.x.IsA(p, c.ID) {
-				hidden |= symptomsOf(c.Suppresses)
+		for _, id := range j.x.Classes(p) {
+			if quiet := j.quiets[id]; quiet != 0 {
+				hidden |= quiet
 				by = append(by, p)
 			}
 		}

@@ -19,6 +19,7 @@ type Judge struct {
 	liquids    []*mix.Class            // all carriers, by ID
 	waters     []*mix.Class            // carriers known by what is dissolved in them, by ID
 	hides      []*mix.Class            // classes that suppress a symptom
+	quiets     map[mix.ID]symptomSet   // by class: what it suppresses, or mends by some statement
 	mends      []mix.ID                // classes that a statement names as its mend, sorted
 	rules      map[mix.ID][]*rule      // by member
 	all        []*rule                 // by ID
@@ -47,6 +48,7 @@ func New(x *mix.Index) *Judge {
 		twos:     map[mix.ID][]*jarSet{},
 		purpose:  map[purposeKey][]mix.ID{},
 		pairs:    map[pairKey]*Answer{},
+		quiets:   map[mix.ID]symptomSet{},
 	}
 	j.needed = symptomsOf(j.criteria.needed())
 	j.readClasses()
@@ -90,6 +92,15 @@ func (j *Judge) readClasses() {
 	slices.SortFunc(j.hides, byClass)
 }
 
+// mended is what a mend takes away: the symptoms of its statement, and all of one
+// that speaks of the mix as a whole.
+func mended(symptoms symptomSet) symptomSet {
+	if symptoms == 0 {
+		return symptomsOf(mix.Symptoms())
+	}
+	return symptoms
+}
+
 func (j *Judge) readRules() {
 	book := j.x.Book()
 	for i := range book.Interactions {
@@ -103,9 +114,13 @@ func (j *Judge) readRules() {
 		}
 	}
 	slices.SortFunc(j.all, compareRules)
+	for _, c := range j.hides {
+		j.quiets[c.ID] = symptomsOf(c.Suppresses)
+	}
 	for _, r := range j.all {
 		for _, m := range r.mends {
 			j.mends = append(j.mends, m.Class.ID)
+			j.quiets[m.Class.ID] |= mended(r.symptoms)
 		}
 	}
 	slices.Sort(j.mends)

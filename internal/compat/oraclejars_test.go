@@ -162,13 +162,31 @@ func apart(list []*compat.Outcome) int {
 	return len(kept)
 }
 
-// hides returns the symptoms that products of a heap hide, other than some items.
+// hides returns the symptoms that products of a heap hide or mend, other than some
+// items. A statement without symptoms speaks of all.
 func (o *oracle) hides(h *heap, items []mix.ID) []mix.Symptom {
 	var list []mix.Symptom
 	for _, p := range h.products {
 		for _, id := range o.x.Ancestors(p) {
 			if c := o.x.Class(id); c != nil && !slices.Contains(items, p) {
 				list = append(list, c.Suppresses...)
+				list = append(list, o.mends(id)...)
+			}
+		}
+	}
+	return list
+}
+
+func (o *oracle) mends(class mix.ID) []mix.Symptom {
+	var list []mix.Symptom
+	for i := range o.book.Interactions {
+		n := &o.book.Interactions[i]
+		for _, m := range n.Mends {
+			switch {
+			case m.Class.ID == class && len(n.Symptoms) == 0:
+				list = append(list, mix.Symptoms()...)
+			case m.Class.ID == class:
+				list = append(list, n.Symptoms...)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package compat_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"tankleaf.example/internal/compat"
@@ -71,6 +72,11 @@ func TestRelaxation(t *testing.T) {
 			b.product("k1", "clearer")
 			b.clean3("j", "o1 p2 k1")
 		}, mix.Apart},
+		{"a larger mix with what mends it", func(b *book) { b.clean3("j", "o1 p2 g1") }, mix.Apart},
+		{"a larger mix with what mends something else altogether", func(b *book) {
+			b.says("sand", "steps:a1 c1:precipitate", func(n *mix.Interaction) { n.Mends = []mix.Mend{{Class: mix.Ref{ID: "n1"}, To: mix.Clean}} })
+			b.clean3("j", "o1 p2 n1")
+		}, mix.Clean},
 		{"one jar of each of three mixes", func(b *book) {
 			b.jar("j1", "2026-05-01", "o1 p2: clean")
 			b.jar("j2", "2026-05-02", "o1 p2 n1: clean")
@@ -195,6 +201,32 @@ func TestLenientCounts(t *testing.T) {
 
 // TestManyMembers: of the reactions within a class a dozen are listed, the worst
 // first, and all are counted.
+// TestCleanWithItsMend: jars that stayed clean with a compatibility agent never speak
+// for the mix without it, and of the mix with it the step to keep it in remains.
+func TestCleanWithItsMend(t *testing.T) {
+	b := orchard()
+	b.clean3("j", "o1 p1 g1")
+	j := b.judge()
+	for _, c := range []struct {
+		items string
+		want  mix.Verdict
+	}{{"o1 p1 g1", mix.Steps}, {"o1 p1", mix.Apart}, {"o1 p1 n1", mix.Apart}} {
+		if a := j.Mix(items(c.items), mix.Situation{}); a.Verdict != c.want {
+			t.Errorf("%s: want %v, got %s", c.items, c.want, tell(a))
+		}
+	}
+	a := j.Mix(items("o1 p1"), mix.Situation{})
+	told := false
+	for _, f := range a.Findings {
+		for _, d := range f.Doubts {
+			told = told || d.Code == compat.Hidden && slices.Equal(d.Items, items("g1")) && slices.Equal(d.Symptoms, []mix.Symptom{mix.Flakes})
+		}
+	}
+	if !told {
+		t.Errorf("nothing says that the agent may have mended them: %s", tell(a))
+	}
+}
+
 func TestManyMembers(t *testing.T) {
 	b := orchard()
 	for i := range 20 {

@@ -164,7 +164,7 @@ func TestRequiredStepsOfParts(t *testing.T) {
 	}{
 		{"a part that jars hold", "n1 n2 p1", func(b *book) { b.jar("j", "2026-05-01", "n1 n2: clean") }, mix.Steps},
 		{"what two larger jars have in common", "n1 n2 p1", func(b *book) {
-			b.jar("j", "2026-05-01", "n1 n2 p1 g1: clean")
+			b.jar("j", "2026-05-01", "n1 n2 p1 p2: clean")
 			b.jar("k", "2026-05-01", "n1 n2 d1: foam=0")
 		}, mix.Steps},
 		{"what two parts have in common", "n1 n2 p1 p2", func(b *book) {

@@ -225,7 +225,7 @@ func (p *packer) signature(set []mix.ID) Signature {
 	for _, id := range set {
 		if c := p.x.Class(id); c != nil {
 			handling = append(handling, names(c.Hazards)...)
-			hides = append(hides, names(c.Suppresses)...)
+			hides = append(hides, names(p.digest.Hides[id])...)
 		}
 	}
 	slices.Sort(handling)
