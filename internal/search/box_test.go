@@ -113,6 +113,11 @@ func TestBox(t *testing.T) {
 			b.badInput()
 			b.types("28-0-0")
 			b.want("found as written", `results().slice(0, 22)`, "[UAN <28-0-0>|Product|")
+			b.run(`(() => { const k = document.querySelector("#seek-kind"); k.value = "sheet"; return k.dispatchEvent(new Event("change")); })()`)
+			b.want("nothing of the kind", `document.querySelector(".seek-note").textContent + document.querySelector(".seek-foot").textContent`,
+				"Nothing has 28-0-0. That is no evidence.Every kind")
+			b.run(`(document.querySelector(".seek-foot button").click(), true)`)
+			b.want("every kind again", `results().slice(0, 22)`, "[UAN <28-0-0>|Product|")
 			b.do(chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
 			b.want("opened", `location.href.split("/").slice(-3).join("/")`, "pages/products/uan.html")
 		})
@@ -138,14 +143,12 @@ func (b box) badInput() {
 		if err != nil {
 			b.t.Fatal(err)
 		}
-		if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](`(() => {
+		b.run(`(() => {
 			globalThis.thrown ??= (addEventListener("error", (e) => thrown.push(e.message)), addEventListener("unhandledrejection", (e) => thrown.push(String(e.reason))), []);
 			const q = document.querySelector("#seek-words");
-			q.value = `+string(text)+`;
+			q.value = ` + string(text) + `;
 			return q.dispatchEvent(new Event("input"));
-		})()`)); err != nil {
-			b.t.Fatal(err)
-		}
+		})()`)
 		b.want(c.why, `document.querySelector(".seek-note").textContent + thrown`, c.says)
 	}
 }
@@ -173,6 +176,14 @@ func (b box) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
 	if err := chromedp.Do(b.ctx, steps...); err != nil {
 		b.t.Fatal(err)
+	}
+}
+
+// run runs a script that ends in true.
+func (b box) run(script string) {
+	b.t.Helper()
+	if ok, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](script)); err != nil || !ok {
+		b.t.Fatalf("%s: %v, %v", script, ok, err)
 	}
 }
 
