@@ -42,8 +42,9 @@
 //     many, the titles and names that hold one (see wideBytes);
 //   - its synonyms and what it is a known misspelling of, phrases too, from
 //     data given to Export;
-//   - when no document has all words, a word one letter away (see typo.go), and
-//     the answer says so. Never for a code or a number.
+//   - when no document has all words, a word one letter away (see typo.go): first
+//     the four likeliest for each word that is nowhere, then more of them, then
+//     for every word. The answer says so. Never for a code or a number.
 //
 // # Phrases
 //
@@ -57,6 +58,6 @@
 //
 // root.js is read first. Documents are numbered by kind and then by length, so
 // that a kind is a range and the length of every document, which BM25 needs,
-// takes a few hundred bytes. See shard.go for the files, bits.go for how lists
-// are written. The same documents give the same bytes.
+// takes a few hundred bytes. See shard.go for the files, cut.go for where one ends,
+// bits.go for how lists are written. The same documents give the same bytes.
 package search

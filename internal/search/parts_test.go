@@ -58,11 +58,11 @@ func TestLoadsLittle(t *testing.T) {
 		limit int
 		why   string
 	}{
-		{"k", 16_000, "one letter completes nothing here"},
-		{"pr", 32_000, "a wide prefix is one list"},
-		{"pro", 32_000, "so is a longer one"},
-		{"title ", 16_000, "the commonest word is one list"},
-		{"bacondri foelgar ", 40_000, "two words, or candidates for typos in them"},
+		{"k", 4_000, "one letter completes nothing here"},
+		{"pr", 9_000, "a wide prefix is one list"},
+		{"pro", 16_000, "so is a longer one"},
+		{"title ", 8_000, "the commonest word is one list"},
+		{"bacondri foelgar ", 28_000, "two words, or candidates for typos in them"},
 	} {
 		sum := 0
 		parts := ix.Read(func() { ix.Find(c.query, "", 8) })
