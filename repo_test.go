@@ -43,7 +43,7 @@ var allowed = map[string][]string{
 		"internal/trial", "internal/qr", "internal/sheet", "internal/message", "internal/search", "internal/client", "internal/planner",
 		"internal/gas", "templates"},
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat", "internal/ledger",
-		"internal/message", "internal/page", "templates"},
+		"internal/message", "internal/page", "internal/trial", "templates"},
 	"internal/hostile": {}, // tests alone
 	"internal/mutate":  {},
 	"internal/preview": {"internal/diag", "internal/site"},

@@ -17,6 +17,7 @@ import (
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/page"
 	"tankleaf.example/internal/sheet"
+	"tankleaf.example/internal/trial"
 	"tankleaf.example/templates"
 )
 
@@ -208,7 +209,12 @@ func newBuild(o *Office, opt Options) *build {
 	return b
 }
 
+// publication makes the pages, once every trial that the office offers can be poured:
+// a packet that says why there is none is no packet.
 func (b *build) publication() (*page.Publication, diag.List) {
+	if problems := trial.New(b.judge).Check(); problems.Stops() {
+		return nil, problems
+	}
 	in := b.office.Inputs(b.judge)
 	in.BaseURL, in.Advice, in.History = b.baseURL, b.advice, b.history
 	return page.New(in)
