@@ -258,6 +258,18 @@ func TestGapJars(t *testing.T) {
 			b.jar("j", "2026-05-01", "s2 z0: clean")
 			b.jar("k", "2026-05-01", "s2 z1: clean")
 		}, "[s2 x1 z0 z2] settles 5"},
+		{"nothing that mends what a jar shows: its clean jar would not speak for the rest", func(b *book) {
+			fill(b, 1)
+			b.class("agent", "")
+			b.Products[len(b.Products)-1].Classes = refs("agent")
+			b.says("curd", "apart: n8 n9: flakes", func(n *mix.Interaction) { n.Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}} })
+		}, "[s2 x1] settles 1"},
+		{"what mends loss of control may join: no jar shows that anyway", func(b *book) {
+			fill(b, 1)
+			b.class("agent", "")
+			b.Products[len(b.Products)-1].Classes = refs("agent")
+			b.says("weak", "apart: n8 n9: control", func(n *mix.Interaction) { n.Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}} })
+		}, "[s2 x1 z0] settles 3"},
 		{"of two slots the fuller", func(b *book) {
 			b.used("s2", "pear/bloom/wash")
 			b.used("x1", "pear/bloom/feed")

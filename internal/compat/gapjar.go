@@ -148,8 +148,10 @@ func (f *field) dangerous(a, b mix.ID) bool {
 	return worst == mix.Never
 }
 
+// hides reports whether a product hides or mends something that a jar shows, so that
+// a clean jar with it would not speak for what else is in it.
 func (f *field) hides(product mix.ID) bool {
-	return slices.ContainsFunc(f.j.hides, func(c *mix.Class) bool { return f.j.x.IsA(product, c.ID) })
+	return slices.ContainsFunc(f.j.x.Classes(product), func(class mix.ID) bool { return f.j.quiets[class]&inJar != 0 })
 }
 
 // competes reports whether something in the jar already serves all that the
