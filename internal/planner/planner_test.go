@@ -87,6 +87,32 @@ func (s *site) shows(a *compat.Answer) {
 	}
 }
 
+// TestPlannerKeepsInStep changes one thing after the other in plans of random mixes:
+// what then stands on the page is what stands there when the same plan is opened anew.
+func TestPlannerKeepsInStep(t *testing.T) {
+	s := openSite(t)
+	d := &mixDrawer{Rand: rand.New(rand.NewPCG(21, 3)), book: s.book}
+	results := `document.querySelector(".plan-results").textContent`
+	for range 5 {
+		q := d.question()
+		q.Items = slices.DeleteFunc(q.Items, func(id mix.ID) bool { return s.judge.Index().Product(id) == nil })
+		s.open(plan(q.Items, "&hardness=400+ppm&temperature=50+°F&spray=20+gal/ac&area=40+ac&tank=500+gal"), 1280)
+		s.settled()
+		for _, c := range [][2]string{{"hardness", "5 ppm"}, {"temperature", ""}, {"ph", "9"}, {"hardness", ""}, {"crop", string(s.book.Crops[0].ID)}, {"place", string(s.book.Places[1].ID)}, {"units", "metric"}, {"area", "10 ac"}, {"heel", "3 gal"}} {
+			s.set(c[0], c[1])
+		}
+		s.settled()
+		s.wait(`location.hash.includes("heel=3")`)
+		before := eval[string](s, results)
+		where := eval[string](s, `location.hash`)
+		s.open("planner.html"+where, 1280)
+		s.settled()
+		if after := eval[string](s, results); after != before || !strings.Contains(after, " ") {
+			t.Errorf("%v: the page showed\n%s\nand opened anew\n%s", q.Items, before, after)
+		}
+	}
+}
+
 // quietPair returns two products that may share a tank, one dry and one liquid.
 func (s *site) quietPair() (mix.ID, mix.ID) {
 	for i := range s.book.Products {

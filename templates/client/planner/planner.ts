@@ -1,6 +1,6 @@
 // The planner: puts the parts of the page together and keeps them in step.
 
-import { Book, unknown, type Verdict } from "../compat/book";
+import { Book, type Doubt, type Gate, unknown, type Verdict } from "../compat/book";
 import { verdicts } from "../compat/enums";
 import type { Core } from "../compat/json";
 import { type Answer, Judge } from "../compat/judge";
@@ -251,9 +251,20 @@ export class Planner {
 
   private showMix(a: Answer): Verdict {
     const waiting = a.items.some((item) => !this.store.knows(item.place));
+    const told = [tellingOf(a), this.known, waiting].join(" ");
+    if (told !== this.told) {
+      this.told = told;
+      this.tellMix(a, waiting);
+    }
+    if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) this.pause("seek", 0, () => void this.seek(a));
+    return a.verdict;
+  }
+
+  /** The answer, and behind it every reason. */
+  private tellMix(a: Answer, waiting: boolean): void {
     const { mix, handling } = this.tell.hazards(a);
-    this.boxes = mix.length + handling.length;
     const alone = a.items.length === 1;
+    this.boxes = mix.length + handling.length;
     patch(
       this.answer,
       waiting && h("p", { class: "quiet" }, t("planner.loading")),
@@ -261,14 +272,8 @@ export class Planner {
       hazardBoxes(this.tell, a),
     );
     this.showBar(a, alone || waiting);
-    const told = tellingOf(a) + this.known;
-    if (told !== this.told) {
-      this.told = told;
-      this.reasons.setAttribute("aria-busy", "true");
-      this.pause("reasons", 0, () => this.showReasons(a));
-    }
-    if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) this.pause("seek", 0, () => void this.seek(a));
-    return a.verdict;
+    this.reasons.setAttribute("aria-busy", "true");
+    this.pause("reasons", 0, () => this.showReasons(a));
   }
 
   private showNothing(): Verdict {
@@ -338,8 +343,16 @@ export class Planner {
   }
 }
 
-/** All that the reasons on the page are made of. */
+/** All that the answer and the reasons on the page are made of, as a text to compare. */
 function tellingOf(a: Answer): string {
-  const told = a.findings.map((f) => [f.evidence.kind === "rule" ? f.evidence.n : "j" + f.evidence.n, f.part, f.verdict, f.mend, f.open.length, f.doubts.map((d) => d.code), f.matches.map((m) => m.item)]);
-  return JSON.stringify([a.verdict, a.items.map((i) => i.id), told, a.doubts.map((d) => [d.code, d.gates?.map((g) => g.n)]), a.untested]);
+  const gate = (g: Gate): unknown => (g.n >= 0 ? g.n : [g.factor, g.ref, g.low?.short(3), g.high?.short(3)]);
+  const doubt = (d: Doubt): unknown => [d.code, d.n, d.items, d.symptoms, d.gates?.map(gate), d.count, d.evidence?.map((e) => (e.kind === "rule" ? e.n : "j" + e.n))];
+  const told = a.findings.map((f) => [
+    f.evidence.kind === "rule" ? f.evidence.n : "j" + f.evidence.n,
+    [f.part, f.verdict, f.stated, f.grade, f.basis, f.hazards, f.mend],
+    f.open.map(gate),
+    f.doubts.map(doubt),
+    f.matches.map((m) => m.item + ">" + m.member),
+  ]);
+  return JSON.stringify([a.verdict, a.hazards, a.handling, a.items.map((i) => i.id), told, a.doubts.map(doubt), a.untested]);
 }
