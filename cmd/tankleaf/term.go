@@ -74,8 +74,10 @@ func problemsJSON(l diag.List) []problemJSON {
 	return all
 }
 
-// mostProblems is how many problems are printed in one run; the rest is counted.
-const mostProblems = 200
+// mostProblems is how many problems are printed in one run: all that are told of one
+// file, with the line that says that it has more. The rest is counted, as far as
+// other files were not cut short.
+const mostProblems = 201
 
 // report prints the problems and returns errProblems when they stop publication.
 func (c *call) report(l diag.List) error {
@@ -88,7 +90,7 @@ func (c *call) report(l diag.List) error {
 		c.printProblem(p)
 	}
 	if n := len(l) - len(shown); n > 0 {
-		fmt.Fprintf(c.err, "tankleaf: and %d more problems\n", n)
+		fmt.Fprintf(c.err, "tankleaf: and at least %d more problems\n", n)
 	}
 	if l.Stops() {
 		return errProblems
