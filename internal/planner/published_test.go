@@ -63,6 +63,9 @@ func TestPublishedRows(t *testing.T) {
 // too, in a real Chromium on the script as it is bundled.
 func TestVectorsInBrowser(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("needs a browser")
+	}
 	ctx := openTab(t, time.Minute)
 	script := filepath.Join(t.TempDir(), "differential.js")
 	bundle(t, client.Bundle, "differential.ts", script)
