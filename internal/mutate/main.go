@@ -78,7 +78,7 @@ func one(folder string, of sample, timeout time.Duration, why map[string]string,
 		return score{}, err
 	}
 	defer os.RemoveAll(scratch)
-	r := trier{folder, scratch, timeout}
+	r := trier{folder, scratch, timeout, drawsExamples(folder)}
 	if got, err := r.try(context.Background(), fault{file: faults[0].file}); err != nil || got != survived {
 		return score{}, fmt.Errorf("%s: its tests fail without a fault (%v)", folder, err)
 	}

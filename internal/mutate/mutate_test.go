@@ -131,7 +131,7 @@ func TestTry(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Loops without end go on for a second.
-	r := trier{".", t.TempDir(), time.Second}
+	r := trier{".", t.TempDir(), time.Second, drawsExamples(".")}
 	want := map[string]outcome{
 		"s.go Larger compare: a > b → a >= b":  caught,
 		"s.go Smaller compare: a < b → a <= b": survived,

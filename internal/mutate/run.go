@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -27,6 +28,7 @@ type trier struct {
 	folder  string
 	scratch string        // for the faulty file
 	timeout time.Duration // of the tests; a fault that makes them hang is caught
+	rapid   bool          // the tests draw examples, and would keep those that fail
 }
 
 // try seeds a fault and runs the tests. An error is of the machine alone.
@@ -40,8 +42,12 @@ func (r trier) try(ctx context.Context, f fault) (outcome, error) {
 		return survived, err
 	}
 	// -json tells a failed build from a failed test.
-	cmd := exec.CommandContext(ctx, "go", "test", "-overlay", overlay, "-short", "-failfast", "-vet=off", "-json",
-		"-timeout", r.timeout.String(), "./"+filepath.ToSlash(r.folder))
+	args := []string{"test", "-overlay", overlay, "-short", "-failfast", "-vet=off", "-json",
+		"-timeout", r.timeout.String(), "./" + filepath.ToSlash(r.folder)}
+	if r.rapid {
+		args = append(args, "-rapid.nofailfile") // a fault's examples are no use to anybody
+	}
+	cmd := exec.CommandContext(ctx, "go", args...)
 	out, err := cmd.Output()
 	var failed *exec.ExitError
 	switch {
@@ -57,6 +63,15 @@ func (r trier) try(ctx context.Context, f fault) (outcome, error) {
 
 // builds reports whether a run of tests got past the compiler.
 func builds(out string) bool { return !strings.Contains(out, `"Action":"build-fail"`) }
+
+// drawsExamples reports whether the tests of a folder use rapid.
+func drawsExamples(folder string) bool {
+	names, _ := filepath.Glob(filepath.Join(folder, "*_test.go"))
+	return slices.ContainsFunc(names, func(name string) bool {
+		body, err := os.ReadFile(name)
+		return err == nil && strings.Contains(string(body), `"pgregory.net/rapid"`)
+	})
+}
 
 // overlay writes the faulty file and the list that puts it in the place of the
 // true one.
