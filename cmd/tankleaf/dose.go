@@ -55,20 +55,54 @@ func (c *call) officeIfAny() (*site.Office, error) {
 // is common practice, no source.
 var halfFirst = unit.Frac(1, 2)
 
-// filling returns the office's first water and order of addition, or the defaults.
-func filling(o *site.Office) (unit.Number, []mix.OrderStep) {
-	if o == nil {
-		return halfFirst, nil
+// setting is what doses are worked out with: the office when the folder is one, and
+// its first water and order of addition, or the defaults.
+type setting struct {
+	office *site.Office // nil: none
+	ids    []mix.ID     // products that the office knows
+	first  unit.Number
+	steps  []mix.OrderStep
+}
+
+// setUp reads the office, when there is one, and puts its products in place of those
+// that were named.
+func (c *call) setUp(products []jar.Product) (setting, error) {
+	office, err := c.officeIfAny()
+	if err != nil || office == nil {
+		return setting{first: halfFirst}, err
 	}
-	return o.Book.Site.FirstWater, o.Book.Order
+	return setting{office, known(office, products), office.Book.Site.FirstWater, office.Book.Order}, nil
+}
+
+// follow takes the steps of a published order of the office instead of its own, and
+// returns a line for each product of which that order says nothing.
+func (s *setting) follow(id string, products []jar.Product) ([]string, error) {
+	if s.office == nil {
+		return nil, usagef("name an office with -C DIR", "--order %s: no office lists published orders here", id)
+	}
+	var known []string
+	for i := range s.office.Book.Sequences {
+		q := &s.office.Book.Sequences[i]
+		if string(q.ID) == id {
+			s.steps = q.Steps
+			return silentLines(products, q), nil
+		}
+		known = append(known, string(q.ID))
+	}
+	return nil, usagef("known are "+strings.Join(known, ", "), "unknown published order %q", id)
+}
+
+func silentLines(products []jar.Product, q *mix.Sequence) []string {
+	var lines []string
+	for _, i := range jar.Silent(products, q) {
+		lines = append(lines, fmt.Sprintf("%s: the order %s says nothing of it; it stands last for want of a place.", products[i].Name, q.ID))
+	}
+	return lines
 }
 
 // known replaces each product whose name is an id of the office by the office's
 // own, so that density, code, classes and label range come with it.
 func known(o *site.Office, products []jar.Product) (ids []mix.ID) {
-	if o == nil {
-		return nil
-	}
 	for i := range products {
 		if p := o.Index.Product(mix.ID(products[i].Name)); p != nil {
 			products[i] = jar.FromBook(o.Index, p, products[i].Rate)

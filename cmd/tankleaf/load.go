@@ -40,12 +40,11 @@ func runLoad(c *call) error {
 	if err != nil {
 		return c.doseProblems(err)
 	}
-	office, err := c.officeIfAny()
+	at, err := c.setUp(q.Products)
 	if err != nil {
 		return err
 	}
-	ids := known(office, q.Products)
-	q.FirstWater, q.Steps = filling(office)
+	q.FirstWater, q.Steps = at.first, at.steps
 	plan, err := q.Plan()
 	if err != nil {
 		return c.doseProblems(err)
@@ -54,9 +53,9 @@ func runLoad(c *call) error {
 		return c.printJSON(struct {
 			jar.PlanJSON
 			Verdict *verdictJSON `json:"verdict,omitempty"`
-		}{plan.JSON(), c.verdict(office, ids)})
+		}{plan.JSON(), c.verdict(at.office, at.ids)})
 	}
-	c.warn(office, ids)
+	c.warn(at.office, at.ids)
 	c.printPlan(plan, system(q))
 	return nil
 }

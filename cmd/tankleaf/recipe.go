@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/jar"
@@ -10,7 +11,7 @@ import (
 
 var recipeCommand = &command{
 	name: "recipe",
-	args: `--jar "1 qt" [--spray-volume "15 gal/ac"] --rate "NAME=1 pt/ac"… [--water-share "25 %"] [--json]`,
+	args: `--jar "1 qt" [--spray-volume "15 gal/ac"] --rate "NAME=1 pt/ac"… [--water-share "25 %"] [--order ID] [--json]`,
 	does: "scale field rates to one jar",
 	long: `
 Scales field rates to a jar: dose = rate × jar ÷ spray volume for a rate by area,
@@ -18,11 +19,17 @@ rate × jar for a rate by volume of spray. A name that is a product of the offic
 brings its density, formulation code and label range along; any other name is
 taken as it is. Doses are in mL or g, to three decimals, in order of addition.
 --water-share makes a crowded fill: the same doses in a part of the water, as
-products meet in an induction bowl.
+products meet in an induction bowl. --order takes a published order of the office
+instead of its own.
+
+With the tools of the office each dose is also given as it can be poured, by which
+tool, and by how much that is off. Where that is past the tolerance, a larger jar
+on the shelf and stocks of 1 in 10 or 1 in 100 are proposed.
 
   tankleaf recipe --jar "1 qt" --spray-volume "15 gal/ac" --rate "A=1 pt/ac"
   tankleaf recipe --jar "500 mL" --rate "A=0.25 % v/v" --rate "B=2 lb/100 gal" --json
   tankleaf recipe --jar "1 qt" --spray-volume "100 gal/ac" --rate "A=5 lb/ac" --water-share "25 %"
+  tankleaf recipe --jar "250 mL" --spray-volume "10 gal/ac" --rate "A=0.33 oz/ac" --order manitoba
 `,
 	run: runRecipe,
 }
@@ -30,9 +37,11 @@ products meet in an induction bowl.
 func runRecipe(c *call) error {
 	var in jar.RecipeInput
 	var products rates
+	var order string
 	c.flags.StringVar(&in.Jar, "jar", "", "")
 	c.flags.StringVar(&in.SprayVolume, "spray-volume", "", "")
 	c.flags.StringVar(&in.WaterShare, "water-share", "", "")
+	c.flags.StringVar(&order, "order", "", "")
 	c.flags.Var(&products, "rate", "")
 	if err := c.want(0, 0); err != nil {
 		return err
@@ -42,24 +51,38 @@ func runRecipe(c *call) error {
 	if err != nil {
 		return c.doseProblems(err)
 	}
-	office, err := c.officeIfAny()
+	at, err := c.setUp(q.Products)
 	if err != nil {
 		return err
 	}
-	ids := known(office, q.Products)
-	q.FirstWater, q.Steps = filling(office)
+	var silent []string
+	if order != "" {
+		if silent, err = at.follow(order, q.Products); err != nil {
+			return err
+		}
+	}
+	q.FirstWater, q.Steps = at.first, at.steps
 	r, err := q.Recipe()
+	if err != nil {
+		return c.doseProblems(err)
+	}
+	offer, err := at.offer(q)
 	if err != nil {
 		return c.doseProblems(err)
 	}
 	if c.json {
 		return c.printJSON(struct {
 			jar.RecipeJSON
-			Verdict *verdictJSON `json:"verdict,omitempty"`
-		}{r.JSON(), c.verdict(office, ids)})
+			Poured  *jar.ProposalJSON `json:"poured,omitempty"`
+			Verdict *verdictJSON      `json:"verdict,omitempty"`
+		}{r.JSON(), offerJSON(offer), c.verdict(at.office, at.ids)})
 	}
-	c.warn(office, ids)
+	c.warn(at.office, at.ids)
 	c.printRecipe(r)
+	if offer != nil {
+		c.printOffer(offer)
+	}
+	fmt.Fprintf(c.out, "\n%s\n", strings.Join(slices.Concat(silent, notes(r.Doses, r.SprayVolume), []string{labelDecides}), "\n"))
 	return nil
 }
 
@@ -82,5 +105,4 @@ func (c *call) printRecipe(r jar.Recipe) {
 	}
 	line("", "top up", ml(r.TopUp), "mL")
 	line("", "finished", ml(r.Finished), "mL")
-	fmt.Fprintf(c.out, "\n%s\n", strings.Join(append(notes(r.Doses, r.SprayVolume), labelDecides), "\n"))
 }

@@ -274,3 +274,43 @@ func TestPouringByTheCard(t *testing.T) {
 		t.Errorf("%d cards passed, %d stocks: too few to tell", passed, stocks)
 	}
 }
+
+// TestProposalInJSON: what does not pass as asked carries its problem and the cards
+// that stand in for it; what passes carries its card alone.
+func TestProposalInJSON(t *testing.T) {
+	b := bench(t)
+	for _, c := range []struct {
+		why                     string
+		dose                    string
+		passes, diluted, larger bool
+	}{
+		{"a dose that a syringe draws", "1 qt/100 gal", true, false, false},
+		{"a dose below every mark, whatever the jar", "0.5 fl oz/100 gal", false, true, false},
+		{"a dose just below a mark", "4 fl oz/100 gal", false, true, true},
+	} {
+		p, err := b.Propose(ask(t, "250 mL", "100 gal/ac", "a SL "+c.dose))
+		if err != nil {
+			t.Fatal(err)
+		}
+		j := p.JSON()
+		if j.Passes != c.passes || (j.Diluted != nil) != c.diluted || (j.Larger != nil) != c.larger || (len(j.Problems) > 0) == c.passes || j.Asked == nil {
+			t.Errorf("%s: passes %v, stock %v, larger %v, %d problems", c.why, j.Passes, j.Diluted != nil, j.Larger != nil, len(j.Problems))
+		}
+	}
+}
+
+// TestErrorsCarryTheirSign, rounded to a tenth of a per cent.
+func TestErrorsCarryTheirSign(t *testing.T) {
+	for _, c := range []struct {
+		off  unit.Number
+		want string
+	}{{unit.Frac(3, 1000), "+0.3 %"}, {unit.Frac(-26, 1000), "-2.6 %"}, {unit.Int(0), "0.0 %"}, {unit.Frac(1, 10000), "0.0 %"}} {
+		l := jar.Line{Error: c.off, Rate: c.off.Neg()}
+		if got := l.ErrorSays(); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+		if got := l.RateSays(); c.want != "0.0 %" && (got[1:] != c.want[1:] || got[0] == c.want[0]) {
+			t.Errorf("the rate has a sign of its own: %q", got)
+		}
+	}
+}

@@ -91,3 +91,25 @@ func (c *Card) JSON() CardJSON {
 	}
 	return j
 }
+
+// ProposalJSON is how a recipe can be poured: as asked when that passes, else the
+// cards that stand in for it, with what is wrong.
+type ProposalJSON struct {
+	Passes   bool          `json:"passes"` // as asked
+	Asked    *CardJSON     `json:"asked,omitempty"`
+	Diluted  *CardJSON     `json:"diluted,omitempty"` // in the jar asked for, with stocks
+	Larger   *CardJSON     `json:"larger,omitempty"`  // in a larger jar
+	Problems []ProblemJSON `json:"problems,omitempty"`
+}
+
+// JSON returns the proposal in the form of its JSON.
+func (p *Proposal) JSON() ProposalJSON {
+	of := func(c *Card) *CardJSON {
+		if c == nil || len(c.Doses) == 0 {
+			return nil
+		}
+		j := c.JSON()
+		return &j
+	}
+	return ProposalJSON{Passes: p.Passes(), Asked: of(&p.Asked), Diluted: of(p.Diluted), Larger: of(p.Larger), Problems: p.Trouble.JSON()}
+}
