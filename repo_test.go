@@ -45,6 +45,7 @@ var allowed = map[string][]string{
 	"internal/site": {"internal/mix", "internal/diag", "internal/dataset", "internal/sheet", "internal/compat", "internal/ledger",
 		"internal/message", "internal/page", "internal/trial", "templates"},
 	"internal/hostile": {}, // tests alone
+	"internal/outside": {}, // for tests alone
 	"internal/mutate":  {},
 	"internal/preview": {"internal/diag", "internal/site"},
 	"templates":        {},
@@ -62,6 +63,7 @@ var doors = map[string][]string{
 	"gonum.org/v1/gonum":              {"internal/compat"},
 	"github.com/piglig/go-qr":         {"internal/qr"},
 	"github.com/evanw/esbuild":        {"internal/client"},
+	"github.com/chromedp/chromedp":    {"internal/outside", "internal/search/bench"},
 }
 
 // packages returns the folder of every package of ours, "" for the root.

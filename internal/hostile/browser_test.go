@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path"
 	"path/filepath"
 	"regexp"
@@ -22,6 +21,8 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"tankleaf.example/internal/outside"
 )
 
 // lab is a server with what is to be tried, the host evil.test that nobody may
@@ -60,9 +61,7 @@ func TestMain(m *testing.M) {
 // newLab returns the lab, emptied.
 func newLab(t *testing.T) *lab {
 	t.Helper()
-	if _, err := exec.LookPath("chromium"); err != nil {
-		t.Skip("no chromium on this machine")
-	}
+	outside.Program(t, "chromium")
 	l, err := sharedLab()
 	if err != nil {
 		t.Fatalf("start the browser: %v", err)
@@ -76,20 +75,11 @@ func newLab(t *testing.T) *lab {
 func startLab() (*lab, error) {
 	l := &lab{}
 	l.Server = httptest.NewServer(l)
-	profile, err := os.MkdirTemp("", "hostile")
-	if err != nil {
-		return nil, err
-	}
-	allocator, close := chromedp.NewExecAllocator(context.Background(),
-		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.UserDataDir(profile), chromedp.Flag("disable-quic", true),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true),
-		chromedp.Flag("host-resolver-rules", "MAP evil.test "+l.Listener.Addr().String()+", MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"))
-	browser, cancel := chromedp.NewContext(allocator)
-	end = append(end, func() { _ = os.RemoveAll(profile) }, l.Close, close, cancel)
-	l.browser = browser
-	return l, chromedp.Do(l.browser)
+	var stop func()
+	var err error
+	l.browser, stop, err = outside.Browser{Rules: "MAP evil.test " + l.Listener.Addr().String() + ", MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"}.Start()
+	end = append(end, l.Close, stop)
+	return l, err
 }
 
 // ServeHTTP serves the pages to 127.0.0.1 and notes every other request.

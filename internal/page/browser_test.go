@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -16,6 +15,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	browserlog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/chromedp"
+
+	"tankleaf.example/internal/outside"
 )
 
 // browser is Debian's Chromium with the fixture's site in a folder, opened as a
@@ -30,13 +31,6 @@ type browser struct {
 
 func newBrowser(t *testing.T) *browser {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("needs a browser")
-	}
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("no chromium on this machine")
-	}
 	b := &browser{root: t.TempDir()}
 	for name, body := range publish(t, office(t)) {
 		file := filepath.Join(b.root, filepath.FromSlash(name))
@@ -47,14 +41,8 @@ func newBrowser(t *testing.T) *browser {
 			t.Fatal(err)
 		}
 	}
-	ctx, stop := context.WithTimeout(context.Background(), 2*time.Minute)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewExecAllocator(ctx, chromedp.Headless, chromedp.NoSandbox, chromedp.ExecPath(path))
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx, chromedp.WithListener(b.hear))
-	t.Cleanup(stop)
-	b.Context = ctx
-	if _, err := chromedp.Run(ctx, call(browserlog.Enable, cdp.Empty{})); err != nil {
+	b.Context = outside.Browser{Hear: b.hear}.Open(t, 2*time.Minute)
+	if _, err := chromedp.Run(b.Context, call(browserlog.Enable, cdp.Empty{})); err != nil {
 		t.Fatal(err)
 	}
 	return b

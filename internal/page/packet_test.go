@@ -17,6 +17,7 @@ import (
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/trial"
 )
 
@@ -210,7 +211,7 @@ func TestCodeLeadsBack(t *testing.T) {
 	if codes := find(site(t)["packet/lid-room.html"], class("qr")); len(codes) != 0 {
 		t.Error("a code although nobody knows where the site will lie")
 	}
-	reader := needs(t, "zbarimg")
+	reader := outside.Program(t, "zbarimg")
 	in := office(t)
 	in.BaseURL = "https://example.org/tank/"
 	pages := parsed(t, publish(t, in))

@@ -1,22 +1,30 @@
 package page_test
 
 import (
+	"cmp"
 	"encoding/xml"
 	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"golang.org/x/net/html"
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
+	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/page"
+	"tankleaf.example/internal/trial"
 	"tankleaf.example/templates"
 )
 
@@ -58,23 +66,10 @@ func (p *printedPage) lowest() float64 {
 	return low
 }
 
-// needs returns the path of a program; without it the test is skipped, but fails in
-// CI.
-func needs(t *testing.T, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil && os.Getenv("CI") == "true" {
-		t.Fatalf("%s is not installed", program)
-	} else if err != nil {
-		t.Skipf("%s is not installed", program)
-	}
-	return path
-}
-
 // readBack reads words and their places out of a PDF with another program.
 func readBack(t *testing.T, pdf []byte) *printed {
 	t.Helper()
-	reader := needs(t, "pdftotext")
+	reader := outside.Program(t, "pdftotext")
 	file := filepath.Join(t.TempDir(), "page.pdf")
 	if err := os.WriteFile(file, pdf, 0o644); err != nil {
 		t.Fatal(err)
@@ -92,27 +87,45 @@ func readBack(t *testing.T, pdf []byte) *printed {
 	return &p
 }
 
-// papers are the sheets that packets are printed on.
-var papers = []struct {
+type paper struct {
 	name string
 	size chromedp.PaperSize
-}{{"Letter", chromedp.PaperLetter}, {"A4", chromedp.PaperA4}}
+}
 
-// demonstration makes up the demonstration office as it is published, without its sheets.
+// papers are the sheets that packets are printed on.
+var papers = []paper{{"Letter", chromedp.PaperLetter}, {"A4", chromedp.PaperA4}}
+
+// demonstration makes up the demonstration office as it is published, without its
+// sheets, once for all tests.
 func demonstration(t *testing.T) (*page.Publication, *mix.Book) {
 	t.Helper()
+	made := wholeOffice()
+	if made.problems.Stops() {
+		t.Fatalf("the demonstration cannot be published:\n%s", made.problems)
+	}
+	return made.pub, made.book
+}
+
+type officeMade struct {
+	pub      *page.Publication
+	book     *mix.Book
+	problems diag.List
+}
+
+var wholeOffice = sync.OnceValue(func() officeMade {
 	b, problems := dataset.Load(os.DirFS("../.."))
 	if problems.Stops() {
-		t.Fatalf("the demonstration has problems:\n%s", problems)
+		return officeMade{problems: problems}
+	}
+	messages, problems := message.Load(templates.FS)
+	if problems.Stops() {
+		return officeMade{problems: problems}
 	}
 	x := mix.NewIndex(b)
-	pub, problems := page.New(page.Inputs{Index: x, Judge: compat.New(x), Messages: catalogues(t), Templates: []fs.FS{templates.FS},
+	pub, problems := page.New(page.Inputs{Index: x, Judge: compat.New(x), Messages: messages, Templates: []fs.FS{templates.FS},
 		Files: os.DirFS("../../data"), BaseURL: "https://example.org/tank/"})
-	if problems.Stops() {
-		t.Fatalf("the demonstration cannot be published:\n%s", problems)
-	}
-	return pub, b
-}
+	return officeMade{pub, b, problems}
+})
 
 // lay writes files of a publication into the browser's folder.
 func (b *browser) lay(t *testing.T, pub *page.Publication, paths ...string) {
@@ -165,48 +178,71 @@ var parts = map[string][]string{
 	"es/": {"", "Lista de materiales", "Solo para quien dirige", "Qué buscar", "Limpieza y desecho"},
 }
 
-// TestPacketsPrintClean prints every packet of the demonstration, the one for 24
-// people in 6 groups over 8 jars among them, on both papers in both languages: each
-// part fills its own sheet, each card lies before its record, nothing is cut and
-// nothing leaves the margins.
-func TestPacketsPrintClean(t *testing.T) {
-	needs(t, "pdftotext")
+// soak asks for every page of the demonstration instead of those that fill the most.
+var soak = os.Getenv("TANKLEAF_SOAK") != ""
+
+// TestPrints prints with one browser and reads the PDF back with another program.
+func TestPrints(t *testing.T) {
+	outside.Program(t, "pdftotext")
 	b := newBrowser(t)
 	pub, book := demonstration(t)
 	b.lay(t, pub, "style.css", "print-en.css", "print-es.css")
+	t.Run("packets", func(t *testing.T) { packetsPrintClean(t, b, pub, book) })
+	t.Run("recipes", func(t *testing.T) { recipesPrintOnOnePage(t, b, pub) })
+	t.Run("labels", func(t *testing.T) { labelsPrintOnTheirSheets(t, b, pub, book) })
+	t.Run("wall chart", func(t *testing.T) { wallChartPrintsOnOneSheet(t, b, pub, book) })
+	t.Run("grey", func(t *testing.T) { printIsBlackOnWhite(t, b) })
+}
+
+// packetsPrintClean prints the packet for 24 people in 6 groups over 8 jars on both
+// papers in both languages, the others where they are fullest: each part fills its own
+// sheet, each card lies before its record, nothing is cut and nothing leaves the
+// margins.
+func packetsPrintClean(t *testing.T, b *browser, pub *page.Publication, book *mix.Book) {
 	room := false
 	for i := range book.Trials {
 		tr := &book.Trials[i]
 		plan, kit := planOf(t, book, tr)
-		room = room || kit.Persons == 24 && kit.Groups == 6 && len(plan.Jars) == 8
-		for lang, heads := range parts {
-			path := lang + "packet/" + string(tr.ID) + ".html"
-			b.lay(t, pub, path)
+		large := kit.Persons == 24 && kit.Groups == 6 && len(plan.Jars) == 8
+		room = room || large
+		for lang := range parts {
 			for _, paper := range papers {
-				what := path + " on " + paper.name
-				p := b.prints(t, path, chromedp.PDFPaper(paper.size))
-				inside(t, what, p, 22)
-				first := len(heads)
-				if len(plan.Stocks) > 0 {
-					first++
-				}
-				if want := first + 2*len(plan.Jars); len(p.Pages) != want {
-					t.Errorf("%s: %d pages, want %d", what, len(p.Pages), want)
-					continue
-				}
-				for n, head := range heads {
-					if got := p.Pages[n].text(); !strings.Contains(got, head) {
-						t.Errorf("%s: page %d is not %q", what, n+1, head)
-					}
-				}
-				for n := range plan.Jars {
-					cardAndRecord(t, what, &p.Pages[first+2*n], &p.Pages[first+2*n+1], plan.Jars[n].Code)
+				if fullest := lang == "es/" && paper.name == "Letter"; large || fullest || soak {
+					packetPrintsClean(t, b, pub, plan, lang+"packet/"+string(tr.ID)+".html", paper)
 				}
 			}
 		}
 	}
 	if !room {
 		t.Error("the demonstration has no packet for 24 people in 6 groups over 8 jars")
+	}
+}
+
+func packetPrintsClean(t *testing.T, b *browser, pub *page.Publication, plan *trial.Trial, path string, on paper) {
+	b.lay(t, pub, path)
+	what := path + " on " + on.name
+	p := b.prints(t, path, chromedp.PDFPaper(on.size))
+	inside(t, what, p, 22)
+	heads := parts[strings.TrimSuffix(path[:strings.Index(path, "packet/")], "packet/")]
+	first := len(heads)
+	if len(plan.Stocks) > 0 {
+		first++
+	}
+	if want := first + 2*len(plan.Jars); len(p.Pages) != want {
+		t.Errorf("%s: %d pages, want %d", what, len(p.Pages), want)
+		return
+	}
+	pages := strconv.Itoa(first+1) + " to " + strconv.Itoa(len(p.Pages))
+	if got := p.Pages[0].text(); !strings.Contains(strings.ReplaceAll(got, " a ", " to "), pages) {
+		t.Errorf("%s: the cover does not say that cards are pages %s", what, pages)
+	}
+	for n, head := range heads {
+		if got := p.Pages[n].text(); !strings.Contains(got, head) {
+			t.Errorf("%s: page %d is not %q", what, n+1, head)
+		}
+	}
+	for n := range plan.Jars {
+		cardAndRecord(t, what, &p.Pages[first+2*n], &p.Pages[first+2*n+1], plan.Jars[n].Code)
 	}
 }
 
@@ -230,43 +266,58 @@ func cardAndRecord(t *testing.T, what string, card, record *printedPage, code st
 	}
 }
 
-// TestRecipesPrintOnOnePage prints every recipe of the demonstration and all jars to
-// run beside them.
-func TestRecipesPrintOnOnePage(t *testing.T) {
-	needs(t, "pdftotext")
-	b := newBrowser(t)
-	pub, _ := demonstration(t)
-	b.lay(t, pub, "style.css", "print-en.css", "print-es.css")
-	n := 0
+// recipesPrintOnOnePage prints the recipes and the jars to run beside them that hold
+// the most text, and those that tell of gas.
+func recipesPrintOnOnePage(t *testing.T, b *browser, pub *page.Publication) {
+	type sized struct {
+		path string
+		size int
+	}
+	var all []sized
 	for _, path := range pub.Paths() {
 		if !strings.Contains(path, "recipe/") {
 			continue
 		}
-		n++
-		b.lay(t, pub, path)
-		for _, paper := range papers {
-			p := b.prints(t, path, chromedp.PDFPaper(paper.size))
-			inside(t, path+" on "+paper.name, p, 22)
+		doc := published(t, pub, path)
+		size := 0
+		for _, part := range []string{"known", "cautions", "card", "opening-rule"} {
+			for _, n := range find(doc, class(part)) {
+				size += len(text(n))
+			}
+		}
+		if len(find(doc, class("gas-bound"))) > 0 {
+			size += 10000
+		}
+		all = append(all, sized{path, size})
+	}
+	if len(all) < 40 {
+		t.Fatalf("only %d recipes", len(all))
+	}
+	slices.SortFunc(all, func(a, b sized) int { return cmp.Or(cmp.Compare(b.size, a.size), cmp.Compare(a.path, b.path)) })
+	for n, r := range all {
+		for _, on := range papers {
+			if most := n < 12 && on.name == "Letter" || n < 2; !most && !soak {
+				continue
+			}
+			b.lay(t, pub, r.path)
+			p := b.prints(t, r.path, chromedp.PDFPaper(on.size))
+			inside(t, r.path+" on "+on.name, p, 22)
 			if len(p.Pages) != 1 {
-				t.Errorf("%s on %s: %d pages", path, paper.name, len(p.Pages))
+				t.Errorf("%s on %s: %d pages", r.path, on.name, len(p.Pages))
 			}
 		}
 	}
-	if n < 40 {
-		t.Errorf("only %d recipes", n)
-	}
 }
 
-// TestLabelsPrintOnTheirSheets, at full size and without margins.
-func TestLabelsPrintOnTheirSheets(t *testing.T) {
-	needs(t, "pdftotext")
-	b := newBrowser(t)
-	pub, book := demonstration(t)
-	b.lay(t, pub, "style.css", "print-en.css")
+// labelsPrintOnTheirSheets, at full size and without margins.
+func labelsPrintOnTheirSheets(t *testing.T, b *browser, pub *page.Publication, book *mix.Book) {
+	tr := &book.Trials[0]
+	plan, kit := planOf(t, book, tr)
 	for i := range book.Routine.Labels {
 		s := &book.Routine.Labels[i]
-		tr := &book.Trials[0]
-		plan, kit := planOf(t, book, tr)
+		if s.ID != "letter-30" && s.ID != "a4-21" && !soak {
+			continue
+		}
 		path := "packet/" + string(tr.ID) + "--labels-" + string(s.ID) + ".html"
 		b.lay(t, pub, path)
 		p := b.prints(t, path, chromedp.PDFPreferCSSPageSize())
@@ -278,13 +329,48 @@ func TestLabelsPrintOnTheirSheets(t *testing.T) {
 		if want := map[string]float64{"letter": 612, "a4": 595}[s.Paper]; p.Pages[0].Width < want-1 || p.Pages[0].Width > want+2 {
 			t.Errorf("%s is %g points wide, want %g", path, p.Pages[0].Width, want)
 		}
+		said := strings.Fields(p.Pages[0].text() + " " + p.Pages[len(p.Pages)-1].text())
+		for _, j := range plan.Jars {
+			if !slices.Contains(said, j.Code) {
+				t.Errorf("%s: no label of %s can be read", path, j.Code)
+			}
+		}
 	}
 }
 
-// TestPrintIsBlackOnWhite: on paper every word stands out in grey, those on verdict
+// wallChartPrintsOnOneSheet of ISO A2, with every class of the matrix on it.
+func wallChartPrintsOnOneSheet(t *testing.T, b *browser, pub *page.Publication, book *mix.Book) {
+	for _, path := range []string{"matrix.html", "es/matrix.html"} {
+		b.lay(t, pub, path)
+		p := b.prints(t, path, chromedp.PDFPreferCSSPageSize())
+		if len(p.Pages) != 1 {
+			t.Errorf("%s: %d sheets", path, len(p.Pages))
+		}
+		inside(t, path, p, 14)
+		if s := &p.Pages[0]; s.Width < 1190 || s.Width > 1192 || s.Height < 1683 || s.Height > 1685 {
+			t.Errorf("%s is %g by %g points, want ISO A2, 1191 by 1684", path, s.Width, s.Height)
+		}
+		rows := find(published(t, pub, path), func(n *html.Node) bool { return attr(n, "scope") == "row" || attr(n, "scope") == "col" })
+		said := map[string]int{}
+		for _, w := range p.Pages[0].Words {
+			said[w.Text]++
+		}
+		if len(rows) < 40 {
+			t.Errorf("%s has %d rows and columns", path, len(rows))
+		}
+		for _, r := range rows {
+			for _, word := range strings.Fields(text(r)) { // a long name stands in two lines
+				if said[word]--; said[word] < 0 {
+					t.Errorf("%s: %q is not on the sheet as row and as column", path, text(r))
+				}
+			}
+		}
+	}
+}
+
+// printIsBlackOnWhite: on paper every word stands out in grey, those on verdict
 // tones too.
-func TestPrintIsBlackOnWhite(t *testing.T) {
-	b := newBrowser(t)
+func printIsBlackOnWhite(t *testing.T, b *browser) {
 	do(t, b, call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
 	for _, path := range []string{"recipe/pinch.html", "packet/lid-room.html", "together/acid--carbonate.html", "matrix.html"} {
 		b.open(t, path, 1280, 800)

@@ -17,6 +17,7 @@ import (
 	"tankleaf.example/internal/client"
 	"tankleaf.example/internal/dataset"
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/page"
 	"tankleaf.example/templates"
 )
@@ -162,10 +163,7 @@ func (d dice) draft() draft {
 // written too, as far as they can be.
 func inNode(t *testing.T, choices json.RawMessage, today string, drafts []draft) []checked {
 	t.Helper()
-	node, err := exec.LookPath("node")
-	if err != nil {
-		t.Skip("no node on this machine")
-	}
+	node := outside.Program(t, "node")
 	script, err := client.Module(templates.Client(), "record/record.test.ts")
 	if err != nil {
 		t.Fatal(err)

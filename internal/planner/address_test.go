@@ -14,6 +14,7 @@ import (
 
 	"tankleaf.example/internal/client"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/outside"
 )
 
 // addressReader answers each line, an address as JSON, with what the client reads in
@@ -61,7 +62,7 @@ type planState struct {
 // it.
 func startReader(f *testing.F) func(t *testing.T, hash string) readAddress {
 	f.Helper()
-	node := lookFor(f, "node")
+	node := outside.Program(f, "node")
 	dir := f.TempDir()
 	bundle(f, client.Module, "planner/state.ts", filepath.Join(dir, "state.mjs"))
 	driver := filepath.Join(dir, "driver.mjs")

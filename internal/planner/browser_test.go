@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"tankleaf.example/internal/outside"
 )
 
 // limitOfTools is how long a tab may be open for the tools of a large office.
@@ -23,7 +25,7 @@ var chromium struct {
 	err error
 }
 
-// folder is where sites and the browser's profile are kept while the tests run.
+// folder is where sites are kept while the tests run.
 var folder = sync.OnceValue(func() string {
 	dir, err := os.MkdirTemp("", "planner")
 	if err != nil {
@@ -42,21 +44,15 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-func startChromium(path string) {
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(filepath.Join(folder(), "profile")),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, leave := chromedp.NewContext(allocated)
-	chromium.Context, chromium.err = ctx, chromedp.Do(ctx)
-	chromium.end = append(chromium.end, stop, leave)
-}
-
 // openTab opens a tab, which closes with the test.
 func openTab(t testing.TB, limit time.Duration) context.Context {
 	t.Helper()
-	path := lookFor(t, "chromium")
-	chromium.Do(func() { startChromium(path) })
+	outside.Program(t, "chromium")
+	chromium.Do(func() {
+		var stop func()
+		chromium.Context, stop, chromium.err = outside.Browser{}.Start()
+		chromium.end = append(chromium.end, stop)
+	})
 	if chromium.err != nil {
 		t.Fatalf("start chromium: %v", chromium.err)
 	}

@@ -1,33 +1,22 @@
 package preview_test
 
 import (
-	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"tankleaf.example/internal/outside"
 )
 
 // TestReloadsInABrowser looks at one page while the office breaks and is mended:
 // problems appear and go without a touch, under the policy of the page.
 func TestReloadsInABrowser(t *testing.T) {
-	program, err := exec.LookPath("chromium")
-	if err != nil || testing.Short() {
-		t.Skip("needs a browser")
-	}
 	dir := office(t)
 	s, addr := start(t, dir, true)
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(program), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-dev-shm-usage", true),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
+	ctx := outside.Browser{}.Open(t, 2*time.Minute)
 	if err := chromedp.Do(ctx, chromedp.Navigate("http://"+addr+"/product/fizz.html")); err != nil {
 		t.Fatal(err)
 	}
@@ -35,6 +24,7 @@ func TestReloadsInABrowser(t *testing.T) {
 	until := func(why string, good func(string) bool) {
 		t.Helper()
 		got := ""
+		var err error
 		for range 200 {
 			if got, err = chromedp.Run(ctx, chromedp.Evaluate[string](problems)); err == nil && good(got) {
 				return

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/qr"
 )
 
@@ -39,9 +40,7 @@ func paint(t *testing.T, c qr.Code, scale int) *image.Gray {
 
 // TestDecoded reads the drawings back with a decoder that shares no code with them.
 func TestDecoded(t *testing.T) {
-	if _, err := exec.LookPath("zbarimg"); err != nil {
-		t.Skip("zbarimg is not installed: run make setup")
-	}
+	outside.Program(t, "zbarimg")
 	for _, text := range []string{
 		"https://spray.example.org/trial/hissing-lids.html",
 		"https://a.example",

@@ -4,8 +4,6 @@ import (
 	"context"
 	"net/http"
 	"net/http/httptest"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync/atomic"
@@ -14,6 +12,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/site"
 )
 
@@ -28,28 +27,12 @@ type field struct {
 
 func newField(t *testing.T) *field {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("needs a browser")
-	}
-	path, err := exec.LookPath("chromium")
-	if err != nil && os.Getenv("CI") == "true" {
-		t.Fatal(err)
-	} else if err != nil {
-		t.Skip("no chromium on this machine")
-	}
 	f := &field{dir: fixture(t), out: filepath.Join(t.TempDir(), "public")}
 	build(t, f.dir, f.out)
 	server := httptest.NewServer(http.StripPrefix("/office", http.HandlerFunc(f.serve)))
 	t.Cleanup(server.Close)
 	f.root = server.URL + "/office/"
-	ctx, stop := context.WithTimeout(context.Background(), 3*time.Minute)
-	t.Cleanup(stop)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	ctx, stop = chromedp.NewExecAllocator(ctx, options...)
-	t.Cleanup(stop)
-	f.Context, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
+	f.Context = outside.Browser{}.Open(t, 3*time.Minute)
 	return f
 }
 

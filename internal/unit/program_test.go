@@ -7,13 +7,15 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"tankleaf.example/internal/outside"
 )
 
-// outside is how GNU units, from Debian's package of that name, writes each of
+// theirs is how GNU units, from Debian's package of that name, writes each of
 // our units. Content in water is weight per volume there. The gallon goes by its
 // plain name: with the prefix US the program takes the survey foot, which is two
 // parts in a million longer.
-var outside = map[string]string{
+var theirs = map[string]string{
 	"gal": "gallon", "qt": "quart", "pt": "pint", "fl oz": "fluidounce", "L": "liter", "mL": "milliliter",
 	"lb": "pound", "oz": "ounce", "kg": "kg", "g": "g", "mg": "mg",
 	"ac": "intacre", "ha": "hectare", "sq ft": "ft^2", "m²": "m^2",
@@ -46,13 +48,7 @@ func pairs[D dimension](v *vocabulary[D]) []pair {
 // runUnits asks GNU units for many conversions at once.
 func runUnits(t *testing.T, questions []string) []*big.Rat {
 	t.Helper()
-	path, err := exec.LookPath("units")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("GNU units is not installed: apt-get install -y units")
-		}
-		t.Skip("GNU units is not installed (apt-get install -y units); every factor goes unchecked here")
-	}
+	path := outside.Program(t, "units")
 	cmd := exec.Command(path, "-q", "-t", "--output-format", "%.17g")
 	cmd.Stdin = strings.NewReader(strings.Join(questions, "\n") + "\n")
 	cmd.Env = append(os.Environ(), "LC_ALL=C", "UNITS_ENGLISH=US")
@@ -94,9 +90,9 @@ func TestEveryPairAgainstGNUUnits(t *testing.T) {
 	all = append(all, pairs(contents)...)
 	var questions []string
 	for _, p := range all {
-		from, to := outside[p.from], outside[p.to]
+		from, to := theirs[p.from], theirs[p.to]
 		if from == "" || to == "" {
-			t.Fatalf("no outside name for %q or %q", p.from, p.to)
+			t.Fatalf("no name of theirs for %q or %q", p.from, p.to)
 		}
 		questions = append(questions, from, to)
 	}
