@@ -108,6 +108,25 @@ func TestImports(t *testing.T) {
 	}
 }
 
+// TestDevelopersNamesEveryPackage holds the table of packages in DEVELOPERS.md to
+// what there is.
+func TestDevelopersNamesEveryPackage(t *testing.T) {
+	body, err := os.ReadFile("DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, dir := range packages(t) {
+		if dir != "" && !strings.Contains(string(body), "\n| `"+dir+"` |") {
+			t.Errorf("DEVELOPERS.md has no row for %s", dir)
+		}
+	}
+	for dir := range allowed {
+		if _, err := os.Stat("./" + dir); err != nil {
+			t.Errorf("the map names %s: %v", dir, err)
+		}
+	}
+}
+
 func checkImport(t *testing.T, dir, imp string, may []string) {
 	if imp == module || strings.HasPrefix(imp, module+"/") {
 		rel := strings.TrimPrefix(strings.TrimPrefix(imp, module), "/")
