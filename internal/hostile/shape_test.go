@@ -317,14 +317,14 @@ func listed(n *html.Node) bool {
 
 // unseen are fields that no page shows, with why.
 var unseen = map[string]string{
-	"observation.readings[].note":                  "the record beside the drawing shows it",
-	"recipes.recipes[].products[].batch":           "a batch is of a jar that was run",
-	"tools.tools[].name":                           "named where a dose is drawn with it",
-	"tools.tools[].sources[].place":                "named where a dose is drawn with it",
-	"trials.trials[].aid.batch":                    "a batch is of a jar that was run",
-	"trials.trials[].products[].batch":             "a batch is of a jar that was run",
-	"trials.trials[].substitutes[].batch":          "a batch is of a jar that was run",
-	"waters.waters[].made_from[].salt":             "no page tells how a water is made yet",
+	"observation.readings[].note":         "the record beside the drawing shows it",
+	"recipes.recipes[].products[].batch":  "a batch is of a jar that was run",
+	"tools.tools[].name":                  "named where a dose is drawn with it",
+	"tools.tools[].sources[].place":       "named where a dose is drawn with it",
+	"trials.trials[].aid.batch":           "a batch is of a jar that was run",
+	"trials.trials[].products[].batch":    "a batch is of a jar that was run",
+	"trials.trials[].substitutes[].batch": "a batch is of a jar that was run",
+	"waters.waters[].made_from[].salt":    "no page tells how a water is made yet",
 }
 
 func squeeze(s string) string { return strings.Join(strings.Fields(s), " ") }
