@@ -154,6 +154,36 @@ func TestPacketTellsWhatIsDangerousFirst(t *testing.T) {
 	}
 }
 
+// TestLegendHasWordsForItsDrawings: each drawn thing to look for is a drawing of a jar
+// with its name as text, no two alike; what glass does not show is not drawn.
+func TestLegendHasWordsForItsDrawings(t *testing.T) {
+	seen := map[string]string{}
+	for _, li := range find(find(site(t)["packet/lid-room.html"], class("look-list"))[0], tag("li")) {
+		name := strings.ToLower(text(find(li, tag("h3"))[0]))
+		drawn := find(li, tag("svg"))
+		if hidden := name == "heat" || strings.HasPrefix(name, "residue"); hidden == (len(drawn) > 0) {
+			t.Errorf("%s: drawn %v", name, len(drawn) > 0)
+		}
+		if len(drawn) == 0 {
+			continue
+		}
+		if alt := strings.ToLower(attr(drawn[0], "aria-label")); attr(drawn[0], "role") != "img" || !strings.Contains(alt, name) {
+			t.Errorf("%s is drawn as %q", name, alt)
+		}
+		shapes := ""
+		for _, p := range find(drawn[0], tag("path")) {
+			shapes += attr(p, "class") + attr(p, "d")
+		}
+		if other := seen[shapes]; other != "" {
+			t.Errorf("%s is drawn as %s is", name, other)
+		}
+		seen[shapes] = name
+	}
+	if len(seen) < 6 {
+		t.Errorf("only %d are drawn", len(seen))
+	}
+}
+
 // TestLabelsLieOnTheirSheets: a label for each jar of each group, inside the sheet.
 func TestLabelsLieOnTheirSheets(t *testing.T) {
 	tr, k := plan(t, "lid-room")

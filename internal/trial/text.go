@@ -140,7 +140,7 @@ func (t *Trial) writePlan(p *printer) {
 		p.line("\nNo record shows the reaction: the mix as it is is taken to have reacted. Pour it first.")
 	}
 	if len(t.Plan.Steps) == 0 {
-		p.line("\n%d explanations are open; these jars leave %.1f in the mean, one with a chance of %.0f %%.", t.Plan.Possible, t.Plan.Left, 100*t.Plan.Alone)
+		p.line("\nExplanations open: %d. After these jars: %.1f on average, and a single one with a chance of %.0f %%.", t.Plan.Possible, t.Plan.Left, 100*t.Plan.Alone)
 		return
 	}
 	p.line("\n%d explanations are open. Pour the controls, then:", t.Plan.Possible)
@@ -250,7 +250,8 @@ func hours(d unit.Duration) string {
 }
 
 func (t *Trial) writeKit(p *printer, k *Kit) {
-	p.line("\nKit for %d people in %d groups, %d jars, with %s %% to spare", k.Persons, k.Groups, k.Jars, k.Spare.Mul(unit.Int(100)).Short(0))
+	p.line("\nKit for %s in %s, %s, with %s %% to spare", count(k.Persons, "person", "people"), count(k.Groups, "group", "groups"),
+		count(k.Jars, "jar", "jars"), k.Spare.Mul(unit.Int(100)).Short(0))
 	for _, x := range k.Products {
 		p.line("  %-58s %s %s", t.Products[x.Product].Name, x.Bring.Base().Short(0), x.Bring.BaseUnit())
 	}
@@ -282,4 +283,12 @@ func (c Count) String() string {
 		return fmt.Sprint(c.Needed)
 	}
 	return fmt.Sprintf("%d + %d spare", c.Needed, c.Spare)
+}
+
+// count writes a number of things.
+func count(n int, one, other string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, other)
 }

@@ -42,7 +42,7 @@ func TestText(t *testing.T) {
 			q := ask(t, trial.Cause, "100 gal/ac", orchard...)
 			q.Symptom = mix.Gas
 			return q
-		}(), []string{"explanations are open; these jars leave", "  open  ", "carrier alone"}, "jars of one day"},
+		}(), []string{"Explanations open: ", "Kit for 2 people in 1 group, 8 jars, ", "  open  ", "carrier alone"}, "jars of one day"},
 		{func() trial.Request {
 			q := ask(t, trial.Order, "100 gal/ac", "larkstile=0.5 oz/ac", "firkinlow=5.5 fl oz/ac")
 			q.AsUsed = true
