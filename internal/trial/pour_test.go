@@ -49,6 +49,18 @@ func TestPouringThePackets(t *testing.T) {
 
 func pourJar(t *testing.T, b *mix.Trial, tr *trial.Trial, j *trial.Jar, strength map[string]unit.Number) int {
 	t.Helper()
+	offs := ratesOff(t, b, j, strength)
+	for i, off := range offs {
+		if off.Max(off.Neg()).Cmp(tr.Tolerance) > 0 {
+			t.Errorf("%s, jar %s: %s comes out %s %% off", b.ID, j.Code, j.Card.Doses[i].Dose.Product.Name, off.Mul(unit.Int(100)).Fixed(2))
+		}
+	}
+	return len(offs)
+}
+
+// ratesOff pours a jar and returns what the rate of each product in it is off by.
+func ratesOff(t *testing.T, b *mix.Trial, j *trial.Jar, strength map[string]unit.Number) []unit.Number {
+	t.Helper()
 	whole := drawn(t, &j.Card.First).Add(drawn(t, &j.Card.TopUp))
 	got := make([]unit.Number, len(j.Card.Doses))
 	for i := range j.Card.Doses {
@@ -65,16 +77,40 @@ func pourJar(t *testing.T, b *mix.Trial, tr *trial.Trial, j *trial.Jar, strength
 		}
 	}
 	full := j.Card.Recipe.Jar.Per(j.Card.Recipe.Finished) // 1 but for crowded jars
+	offs := make([]unit.Number, len(got))
 	for i := range j.Card.Doses {
 		p := &j.Card.Doses[i].Dose.Product
 		rate := got[i].Quo(whole.Mul(full))
 		if p.Rate.Basis().PerArea() {
 			rate = rate.Mul(b.SprayVolume.Base())
 		}
-		off := rate.Quo(p.Rate.Base()).Sub(unit.Int(1))
-		if off.Max(off.Neg()).Cmp(tr.Tolerance) > 0 {
-			t.Errorf("%s, jar %s: %s comes out %s %% off", b.ID, j.Code, p.Name, off.Mul(unit.Int(100)).Fixed(2))
+		offs[i] = rate.Quo(p.Rate.Base()).Sub(unit.Int(1))
+	}
+	return offs
+}
+
+// TestPouringWronglyIsSeen: the same arithmetic finds a top-up poured twice, a dose
+// drawn twice, and the first water left out.
+func TestPouringWronglyIsSeen(t *testing.T) {
+	book := demo().Index().Book()
+	b := &book.Trials[0]
+	for _, c := range []struct {
+		why   string
+		wrong func(*jar.Card)
+	}{
+		{"top-up twice", func(c *jar.Card) { c.TopUp.Draws = append(c.TopUp.Draws, c.TopUp.Draws...) }},
+		{"dose twice", func(c *jar.Card) { c.Doses[0].Pour.Draws = append(c.Doses[0].Pour.Draws, c.Doses[0].Pour.Draws...) }},
+		{"first water left out", func(c *jar.Card) { c.First.Draws = nil }},
+	} {
+		tr := plan(t, planner().FromBook(b))
+		j := &tr.Jars[0]
+		c.wrong(&j.Card)
+		worst := unit.Int(0)
+		for _, off := range ratesOff(t, b, j, nil) {
+			worst = worst.Max(off).Max(off.Neg())
+		}
+		if worst.Cmp(tr.Tolerance) <= 0 {
+			t.Errorf("%s: rates within %s %%", c.why, worst.Mul(unit.Int(100)).Fixed(2))
 		}
 	}
-	return len(got)
 }
