@@ -11,6 +11,10 @@ type Strength struct {
 // IsZero reports whether the strength is not known.
 func (s Strength) IsZero() bool { return s.PerVolume.IsZero() && s.Share.Sign() == 0 }
 
+// densest is more than any material weighs: osmium, the densest element, has 22.6
+// g/mL (from memory).
+var densest = GramPerMilliliter.Of(Int(23))
+
 // ParseStrength reads the content of a product as labels state it: "4 lb/gal",
 // "480 g/L", "80 % w/w", "500 g/kg", "25 % w/v". Errors are [*SyntaxError].
 func ParseStrength(s string) (Strength, error) {
@@ -31,7 +35,7 @@ func ParseStrength(s string) (Strength, error) {
 		return Strength{}, err
 	case n.Sign() == 0:
 		return Strength{}, t.bad(Zero, 0, " is zero", t.write(t.example))
-	case st.Share.Cmp(Int(1)) > 0:
+	case st.Share.Cmp(Int(1)) > 0, st.PerVolume.Base().Cmp(densest.Base()) > 0:
 		return Strength{}, t.bad(OutOfRange, 0, " is more than all of the product", "check the number and its unit")
 	}
 	return st, nil
