@@ -43,7 +43,7 @@
 //   - its synonyms and what it is a known misspelling of, phrases too, from
 //     data given to Export;
 //   - when no document has all words, a word one letter away (see typo.go): first
-//     the four likeliest for each word that is nowhere, then more of them, then
+//     the six likeliest for each word that is nowhere, then more of them, then
 //     for every word. The answer says so. Never for a code or a number.
 //
 // # Phrases

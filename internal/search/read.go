@@ -18,7 +18,7 @@ const rangeParts = 4
 // How many words one letter away are tried: few at first, since each may cost a
 // part, and more when with those no document has all words.
 const (
-	typoFirst    = 4
+	typoFirst    = 6
 	typoReadings = 10
 )
 

@@ -112,7 +112,7 @@ func (r *reference) find(words []string, typing bool) []string {
 	for _, step := range []struct {
 		known bool // words that are known may be wrong too
 		most  int
-	}{{false, 4}, {false, 10}, {true, 10}} {
+	}{{false, 6}, {false, 10}, {true, 10}} {
 		if len(list) > 0 && list[0].words == len(words) {
 			break
 		}

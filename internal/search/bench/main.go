@@ -1,12 +1,12 @@
 // Command search measures the site search on real text, beside others.
 //
-//	go run ./internal/search/bench [-half seen|unseen] [-engines ours,minisearch,…] [-dir DIR]
+//	go run ./internal/search/bench [-half seen|unseen] [-corpora descriptions,…] [-engines ours,minisearch,…] [-dir DIR]
 //
 // It fetches two corpora of 10,000 documents through apt-get, makes known-item
 // queries from them by rule, and has every search answer them in one Chromium.
-// For each it prints how many bytes came over http for a first answer and for a
-// later one, how often the known item was first and among the first five, and
-// how long a warm query took. -quick asks our engine in Go alone.
+// For each it prints how often the known item was first and among the first five,
+// how long a warm query took, and how many bytes came over http for a first answer
+// and for a later one of each kind. -quick asks our engine in Go alone.
 package main
 
 import (
@@ -26,14 +26,15 @@ import (
 var engineNames = []string{"ours", "minisearch", "lunr", "flexsearch", "pagefind"}
 
 type options struct {
-	dir, half, engines, bench string
-	quick, verbose            bool
+	dir, half, corpora, engines, bench string
+	quick, verbose                     bool
 }
 
 func main() {
 	var o options
 	flag.StringVar(&o.dir, "dir", filepath.Join(os.TempDir(), "tankleaf-bench"), "folder for corpora and indexes, kept between runs")
 	flag.StringVar(&o.half, "half", "unseen", "which half of the queries: seen or unseen")
+	flag.StringVar(&o.corpora, "corpora", "descriptions,dictionary", "on which texts")
 	flag.StringVar(&o.engines, "engines", strings.Join(engineNames, ","), "which searches")
 	flag.StringVar(&o.bench, "bench", "internal/search/bench", "folder of this command's own files")
 	flag.BoolVar(&o.quick, "quick", false, "ask our engine in Go alone")
@@ -57,8 +58,11 @@ func measure(o options, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range []string{"descriptions", "dictionary"} {
+	for name := range strings.SplitSeq(o.corpora, ",") {
 		docs := all[name]
+		if docs == nil {
+			return fmt.Errorf("no corpus %q", name)
+		}
 		files, err := search.Export(docs, search.Options{Lang: "en"})
 		if err != nil {
 			return err
