@@ -269,7 +269,7 @@ func TestDoubtsInWords(t *testing.T) {
 		{compat.Doubt{Code: compat.Old, Number: 7}, "The newest jar is 7 years old."},
 		{compat.Doubt{Code: compat.Old, Number: 1}, "The newest jar is 1 year old."},
 		{compat.Doubt{Code: compat.Lenient, Number: 2}, "2 clean jars were run under easier conditions than the statement names."},
-		{compat.Doubt{Code: compat.Hidden, Items: []mix.ID{"agent"}, Symptoms: []mix.Symptom{mix.Foam}}, "Agent can hide foam, so the larger mix does not speak for this one."},
+		{compat.Doubt{Code: compat.Hidden, Items: []mix.ID{"agent"}, Symptoms: []mix.Symptom{mix.Foam}}, "Agent can hide or mend foam, so the larger mix does not speak for this one."},
 		{compat.Doubt{Code: compat.FromClass}, "These very products were never tested together; this follows from their classes."},
 	} {
 		if got := l.doubtWords(&c.d); got != c.want {

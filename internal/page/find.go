@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tankleaf.example/internal/compat"
@@ -149,11 +150,12 @@ func (e *edition) classDocument(c *mix.Class) search.Document {
 		members = append(members, e.nameText(id))
 	}
 	return search.Document{Path: classPath(c.ID), Kind: findClass, Title: e.plain(c.Name),
-		Names: append(e.otherNames(c.Name), c.Also...), Summary: e.plain(c.About), Body: strings.Join(members, ". ")}
+		Names: slices.Concat(answersTo(e.plain(c.Name)), e.otherNames(c.Name), c.Also), Summary: e.plain(c.About), Body: strings.Join(members, ". ")}
 }
 
 func (e *edition) productDocument(p *mix.Product) search.Document {
-	names := append([]string{string(p.Form)}, p.Also...)
+	names := append(answersTo(p.Name), string(p.Form))
+	names = append(names, p.Also...)
 	for _, a := range p.Actives {
 		names = append(names, a.Name)
 	}
@@ -170,6 +172,10 @@ func (e *edition) productDocument(p *mix.Product) search.Document {
 	return search.Document{Path: productPath(p.ID), Kind: findProduct, Title: p.Name, Names: names,
 		Summary: e.plain(p.About), Body: strings.Join(body, ". ")}
 }
+
+// answersTo has a name count three times on the page of what bears it: the titles of
+// pairs and notices hold the name too, and often in fewer words.
+func answersTo(name string) []string { return []string{name, name} }
 
 // pairDocument says the verdict first: a result that shows only names could be
 // taken for leave to mix.
