@@ -131,15 +131,23 @@ func TestTargetsAreLargeEnough(t *testing.T) {
 	b := newBrowser(t)
 	small := `[...document.querySelectorAll(".site-nav a, .index a, .letters a, .names-list a, .partner, .tally a, .inline a, .hazards a, .hazards-brief a, .to-menu a, .contents a, summary")]
 		.filter(e => e.offsetParent && e.getBoundingClientRect().height < 43.5).map(e => e.textContent.trim() + " " + e.getBoundingClientRect().height).slice(0, 8)`
-	cells := `[...document.querySelectorAll(".matrix td a")].filter(e => e.getBoundingClientRect().height < 28 || e.getBoundingClientRect().width < 28).length`
+	cells := `[...document.querySelectorAll(".matrix td a")].filter(e => e.offsetParent).map(e => [e.getBoundingClientRect(), e.outerHTML])
+		.filter(([r]) => r.height < 28 || r.width < 28).map(([r, html]) => r.width + " by " + r.height + ": " + html).slice(0, 8)`
 	for _, page := range kinds {
 		b.open(t, page, 360, 800)
 		if got := do(t, b, chromedp.Evaluate[[]string](small)); len(got) > 0 {
 			t.Errorf("%s: too small to hit: %q", page, got)
 		}
-		if n := do(t, b, chromedp.Evaluate[int64](cells)); n > 0 {
-			t.Errorf("%s: %d cells below 28 px", page, n)
+		if got := do(t, b, chromedp.Evaluate[[]string](cells)); len(got) > 0 {
+			t.Errorf("%s: cells below 28 px: %q", page, got)
 		}
+	}
+	b.open(t, "matrix.html", 768, 1024) // a phone has a list in place of the cells
+	if got := do(t, b, chromedp.Evaluate[[]string](cells)); len(got) > 0 {
+		t.Errorf("cells below 28 px: %q", got)
+	}
+	if do(t, b, chromedp.Evaluate[int](`[...document.querySelectorAll(".matrix td a")].filter(e => e.offsetParent).length`)) == 0 {
+		t.Error("no cell is seen")
 	}
 }
 

@@ -20,6 +20,9 @@ export interface Strength {
 const byWeight = ["%w/w", "%wt/wt", "%byweight", "%m/m"];
 const byVolume = ["%w/v", "%wt/v", "%wt/vol", "%m/v"];
 
+/** More than any material weighs; as in Go. */
+const densest = u.gramPerMilliliter.of(int(23));
+
 export function parseStrength(s: string): Strength {
   const t = new Text(s, "4 lb/gal");
   const n = scanNumber(t);
@@ -27,7 +30,7 @@ export function parseStrength(s: string): Strength {
   const at = t.pos;
   const st = strength(t, n, t.rest(), at);
   if (n.sign() === 0) throw t.bad("zero", 0, t.example);
-  if (st.share.cmp(int(1)) > 0) throw t.bad("out-of-range", 0);
+  if (st.share.cmp(int(1)) > 0 || st.perVolume.cmp(densest) > 0) throw t.bad("out-of-range", 0);
   return st;
 }
 
