@@ -235,3 +235,24 @@ func TestTroubleIsToldInThePagesLanguage(t *testing.T) {
 		t.Errorf("no reason in Spanish: %q", got)
 	}
 }
+
+// TestGasOfARecipe works the bound of a jar's gas by hand. 5 lb/ac in a quart of 100
+// gal/ac is 5.670 g, of which 80 % is potassium bicarbonate, 100.115 g/mol: 0.04531
+// mol, 1.108 L at 25 °C and one atmosphere, 4.65 times the 238.4 mL in the jar. In a
+// closed vessel of 320 mL it shares itself between 81.6 mL, 3.29e-8 mol/Pa, and the
+// liquid, 7.9e-8 mol/Pa by Henry's law (Sander, 3.3e-4 mol/m³/Pa): 405 kPa. All are
+// rounded up to two digits.
+func TestGasOfARecipe(t *testing.T) {
+	files := site(t)
+	doc := files["recipe/lid-lesson.html"]
+	got := first(t, doc, "bound of gas", class("gas-bound"))
+	for _, want := range []string{"up to 0.3 gal (1.2 L) of carbon dioxide, 4.7 times the liquid", "up to 60 psi (410 kPa) above the start, at 77 °F (25 °C)",
+		"This never clears a mix."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in %q", want, got)
+		}
+	}
+	if boxes := find(files["recipe/cold-oil.html"], class("gas-bound")); len(boxes) != 0 {
+		t.Error("a jar without a carbonate has a bound of gas")
+	}
+}
