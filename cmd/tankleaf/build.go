@@ -115,8 +115,10 @@ func runBuild(c *call) error {
 	if err := c.report(problems); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.out, "%d pages (%d pairs) from %d products, %d classes, %d observations and %d sheets\nin %s, %.1f s\n",
-		sum.Pages, sum.Pairs, sum.Products, sum.Classes, sum.Jars, sum.Sheets, *out, time.Since(start).Seconds())
+	fmt.Fprintf(c.out, "%s (%s) from %s, %s, %s and %s\nin %s, %.1f s\n",
+		counted(sum.Pages, "page", "pages"), counted(sum.Pairs, "pair", "pairs"), counted(sum.Products, "product", "products"),
+		counted(sum.Classes, "class", "classes"), counted(sum.Jars, "observation", "observations"), counted(sum.Sheets, "sheet", "sheets"),
+		*out, time.Since(start).Seconds())
 	if sum.Changed > 0 {
 		fmt.Fprintf(c.out, "verdicts changed since the last publication: %d, of them softer: %d; changes.html lists them\n", sum.Changed, sum.Softer)
 	}

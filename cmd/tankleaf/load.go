@@ -69,7 +69,7 @@ func system(q jar.LoadRequest) unit.System {
 }
 
 func (c *call) printPlan(p jar.Plan, s unit.System) {
-	fmt.Fprintf(c.out, "%s at %s: %d %s\n", p.Area, p.SprayVolume, len(p.Loads), plural(len(p.Loads), "load", "loads"))
+	fmt.Fprintf(c.out, "%s at %s: %s\n", p.Area, p.SprayVolume, counted(len(p.Loads), "load", "loads"))
 	for i, group := range alike(p.Loads) {
 		if i > 0 || len(p.Loads) > 0 {
 			fmt.Fprintln(c.out)
@@ -128,11 +128,4 @@ func (c *call) printDoses(doses []jar.Dose, s unit.System) {
 	for i, d := range doses {
 		fmt.Fprintf(c.out, "%3d  %-*s  %s\n", i+1, w, d.Product.Name, d.Amount.Split(s))
 	}
-}
-
-func plural(n int, one, other string) string {
-	if n == 1 {
-		return one
-	}
-	return other
 }

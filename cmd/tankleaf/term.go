@@ -21,6 +21,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -132,4 +133,12 @@ func (c *call) excerpt(p diag.Pos) string {
 		}
 	}
 	return fmt.Sprintf("    %s\n    %s^\n", string(line), string(pad))
+}
+
+// counted writes a number before what it counts.
+func counted(n int, one, other string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + other
 }
