@@ -201,7 +201,7 @@ export class Planner {
   /** Sets how closely the load card is printed, so that it stays one page. A box of a hazard takes as much of it as three products. */
   private fitPaper(): void {
     const weight = this.state.lines.length + 3 * this.boxes;
-    this.root.classList.toggle("close-print", weight > 4);
+    this.root.classList.toggle("close-print", weight > 3);
     this.root.classList.toggle("closer-print", weight > 7);
     this.root.classList.toggle("closest-print", weight > 10);
   }
