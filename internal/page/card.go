@@ -149,7 +149,7 @@ func (l *leaf) vesselFor(finished unit.Volume) unit.Volume {
 	if head.Sign() <= 0 || free.Sign() <= 0 {
 		return unit.Volume{}
 	}
-	return roundUp(finished.Times(unit.Int(1).Quo(free)))
+	return upToTen(finished.Times(unit.Int(1).Quo(free)))
 }
 
 // tenths rounds a share up to the next tenth of a per cent, so that a limit is never
@@ -171,8 +171,8 @@ func (l *leaf) fillWater(v *CardView, c *jar.Card) {
 	v.TopUp = FillLine{Exact: dualVolume(c.TopUp.Exact.Volume), Pour: l.pour(&c.TopUp), How: l.topUp(c)}
 }
 
-// roundUp returns the next whole 10 mL, so that a vessel is named as it is sold.
-func roundUp(v unit.Volume) unit.Volume {
+// upToTen returns the next whole 10 mL, so that a vessel is named as it is sold.
+func upToTen(v unit.Volume) unit.Volume {
 	tens := v.Base().Quo(unit.Int(10)).Neg().Floor().Neg()
 	return unit.Milliliter.Of(tens.Mul(unit.Int(10)))
 }
