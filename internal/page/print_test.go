@@ -3,29 +3,22 @@ package page_test
 import (
 	"cmp"
 	"encoding/xml"
-	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"golang.org/x/net/html"
 
-	"tankleaf.example/internal/compat"
-	"tankleaf.example/internal/dataset"
-	"tankleaf.example/internal/diag"
-	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/outside"
 	"tankleaf.example/internal/page"
 	"tankleaf.example/internal/trial"
-	"tankleaf.example/templates"
 )
 
 // printed is a PDF as it is read back.
@@ -94,38 +87,6 @@ type paper struct {
 
 // papers are the sheets that packets are printed on.
 var papers = []paper{{"Letter", chromedp.PaperLetter}, {"A4", chromedp.PaperA4}}
-
-// demonstration makes up the demonstration office as it is published, without its
-// sheets, once for all tests.
-func demonstration(t *testing.T) (*page.Publication, *mix.Book) {
-	t.Helper()
-	made := wholeOffice()
-	if made.problems.Stops() {
-		t.Fatalf("the demonstration cannot be published:\n%s", made.problems)
-	}
-	return made.pub, made.book
-}
-
-type officeMade struct {
-	pub      *page.Publication
-	book     *mix.Book
-	problems diag.List
-}
-
-var wholeOffice = sync.OnceValue(func() officeMade {
-	b, problems := dataset.Load(os.DirFS("../.."))
-	if problems.Stops() {
-		return officeMade{problems: problems}
-	}
-	messages, problems := message.Load(templates.FS)
-	if problems.Stops() {
-		return officeMade{problems: problems}
-	}
-	x := mix.NewIndex(b)
-	pub, problems := page.New(page.Inputs{Index: x, Judge: compat.New(x), Messages: messages, Templates: []fs.FS{templates.FS},
-		Files: os.DirFS("../../data"), BaseURL: "https://example.org/tank/"})
-	return officeMade{pub, b, problems}
-})
 
 // lay writes files of a publication into the browser's folder.
 func (b *browser) lay(t *testing.T, pub *page.Publication, paths ...string) {

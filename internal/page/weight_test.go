@@ -3,37 +3,10 @@ package page_test
 import (
 	"bytes"
 	"compress/gzip"
-	"io/fs"
-	"os"
 	"path"
 	"regexp"
 	"testing"
-
-	"tankleaf.example/internal/compat"
-	"tankleaf.example/internal/dataset"
-	"tankleaf.example/internal/mix"
-	"tankleaf.example/internal/page"
-	"tankleaf.example/internal/sheet"
-	"tankleaf.example/templates"
 )
-
-// demo makes up a publication of the demonstration office.
-func demo(t *testing.T) *page.Publication {
-	t.Helper()
-	root := os.DirFS("../..")
-	b, problems := dataset.Load(root)
-	sheets, more := sheet.Load(root, b)
-	if problems = append(problems, more...); problems.Stops() {
-		t.Fatalf("the demo has problems:\n%s", problems)
-	}
-	x := mix.NewIndex(b)
-	pub, problems := page.New(page.Inputs{Index: x, Judge: compat.New(x), Sheets: sheets, Messages: catalogues(t),
-		Templates: []fs.FS{templates.FS}, Files: root})
-	if problems.Stops() {
-		t.Fatalf("the demo has problems:\n%s", problems)
-	}
-	return pub
-}
 
 // compressed is the size of a text as a server sends it, in bytes.
 func compressed(t *testing.T, body []byte) int {
@@ -58,7 +31,7 @@ var loaded = regexp.MustCompile(`(?:<link rel="(?:stylesheet|icon)" href|<script
 const mostHome = 60_000
 
 func TestHomeIsLight(t *testing.T) {
-	pub := demo(t)
+	pub, _ := demonstration(t)
 	for _, home := range []string{"index.html", "es/index.html"} {
 		html, err := pub.One(home)
 		if err != nil {
