@@ -7,10 +7,13 @@
 // A fault is a small edit that a tired person could make:
 //
 //	compare   < for <=, == for !=
+//	flip      < for >, <= for >=
 //	logic     && for ||, and the other way round
 //	negate    if x        → if !(x)
 //	drop      a statement that is a call, an assignment, ++, break or continue
-//	lose      append(a, b) → append(a): a source, a product, a record is forgotten
+//	lose      append(a, b) → append(a): a source, a product, a record is forgotten;
+//	          T{A: x, B: y} → T{B: y}
+//	order     []T{a, b} → []T{b, a}; neighbouring conditions of a switch
 //	arith     + for -, * for /
 //	number    3 → 4
 //	truth     true → false

@@ -148,6 +148,11 @@ var other = map[token.Token]struct {
 	token.MUL: {"arith", token.QUO}, token.QUO: {"arith", token.MUL},
 }
 
+// turned is the comparison the other way round.
+var turned = map[token.Token]token.Token{
+	token.LSS: token.GTR, token.GTR: token.LSS, token.LEQ: token.GEQ, token.GEQ: token.LEQ,
+}
+
 func (s *seeder) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.CallExpr:
@@ -155,6 +160,15 @@ func (s *seeder) visit(n ast.Node) bool {
 	case *ast.BinaryExpr:
 		if o, ok := other[n.Op]; ok {
 			s.replace(o.kind, n, s.text(n.X)+" "+o.op.String()+" "+s.text(n.Y))
+		}
+		if op, ok := turned[n.Op]; ok {
+			s.replace("flip", n, s.text(n.X)+" "+op.String()+" "+s.text(n.Y))
+		}
+	case *ast.CompositeLit:
+		s.literal(n)
+	case *ast.SwitchStmt:
+		if n.Tag == nil {
+			s.cases(n.Body.List)
 		}
 	case *ast.IfStmt:
 		s.replace("negate", n.Cond, "!("+s.text(n.Cond)+")")
@@ -174,6 +188,50 @@ func (s *seeder) visit(n ast.Node) bool {
 		}
 	}
 	return true
+}
+
+// literal offers to leave a field out, which then holds its zero value, and to
+// let neighbours in a list change places.
+func (s *seeder) literal(n *ast.CompositeLit) {
+	for i, e := range n.Elts {
+		if field, ok := e.(*ast.KeyValueExpr); ok {
+			s.leaveOut(n, field)
+			continue
+		}
+		if _, list := n.Type.(*ast.ArrayType); list && i > 0 {
+			s.exchange(n.Elts[i-1], e)
+		}
+	}
+}
+
+func (s *seeder) leaveOut(n *ast.CompositeLit, field *ast.KeyValueExpr) {
+	if _, named := field.Key.(*ast.Ident); !named {
+		return
+	}
+	from, to := s.file.Offset(field.Pos()), s.file.Offset(field.End())
+	if field != n.Elts[len(n.Elts)-1] {
+		to += strings.IndexByte(string(s.body[to:]), ',') + 1
+	}
+	s.span("lose", from, to, "")
+}
+
+// cases offers to ask two neighbouring conditions of a switch in the other order.
+func (s *seeder) cases(all []ast.Stmt) {
+	for i := 1; i < len(all); i++ {
+		before, after := all[i-1].(*ast.CaseClause), all[i].(*ast.CaseClause)
+		if before.List != nil && after.List != nil {
+			s.exchange(before, after)
+		}
+	}
+}
+
+// exchange lets two neighbours change places; what stands between them stays.
+func (s *seeder) exchange(a, b ast.Node) {
+	if s.text(a) == s.text(b) {
+		return
+	}
+	between := string(s.body[s.file.Offset(a.End()):s.file.Offset(b.Pos())])
+	s.span("order", s.file.Offset(a.Pos()), s.file.Offset(b.End()), s.text(b)+between+s.text(a))
 }
 
 // eitherWay are methods that give the same the other way round.

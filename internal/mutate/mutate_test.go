@@ -16,13 +16,20 @@ func TestFaultsIn(t *testing.T) {
 		why, body string
 		want      []string // what the body is with each fault
 	}{
-		{"a comparison at its edge", "_ = a < b", []string{"_ = a <= b", ""}},
+		{"a comparison at its edge", "_ = a < b", []string{"_ = a <= b", "_ = a > b", ""}},
+		{"a comparison turned round at its edge", "x := a >= b", []string{"x := a > b", "x := a <= b"}},
 		{"equal and not", "_ = a == b", []string{"_ = a != b", ""}},
 		{"both or one", "x = a && b", []string{"x = a || b", ""}},
 		{"a sum", "x := a + b", []string{"x := a - b"}},
 		{"a product of numbers", "x := a * 2", []string{"x := a / 2", "x := a * 3"}},
 		{"a condition", "if a { f() }", []string{"if !(a) { f() }", "if a {  }"}},
 		{"a record that is forgotten", "x := append(all, one)", []string{"x := append(all)"}},
+		{"a source that is forgotten", "x := t{source: a, at: b}", []string{"x := t{ at: b}", "x := t{source: a, }"}},
+		{"a list in the wrong order", "x := []t{a, b}", []string{"x := []t{b, a}"}},
+		{"fields by place are no list", "x := t{a, b}", nil},
+		{"the first condition that holds", "switch { case a: f(); case b: g(); default: }",
+			[]string{"switch { case b: g(); case a: f(); default: }", "switch { case a: ; case b: g(); default: }", "switch { case a: f(); case b: ; default: }"}},
+		{"values of which one holds", "switch x { case a: case b: }", nil},
 		{"arguments that change places", "x := f(a, b, c)", []string{"x := f(b, a, c)"}},
 		{"the same twice is no fault", "x := f(a, a)", nil},
 		{"receiver and argument", "x := a.Cmp(b)", []string{"x := b.Cmp(a)"}},
@@ -82,8 +89,8 @@ func TestSampleIsStable(t *testing.T) {
 	if diff := cmp.Diff(first, draw("package p\n\n// More.\n\nvar x = 1\n\n"+code)); diff != "" {
 		t.Error(diff)
 	}
-	if unique := slices.Compact(slices.Sorted(slices.Values(first))); len(unique) != len(first) || len(first) != 6 {
-		t.Errorf("%d names for faults, want 6: %q", len(unique), first)
+	if unique := slices.Compact(slices.Sorted(slices.Values(first))); len(unique) != len(first) || len(first) != 9 {
+		t.Errorf("%d names for faults, want 9: %q", len(unique), first)
 	}
 }
 
