@@ -125,7 +125,7 @@ type PacketPage struct {
 	Key          []KeyLine
 	Cares        bool // some jar has a hazard
 	Plan         []string
-	LeftOut      []Phrase
+	LeftOut      []string
 	Stocks       []StockLine
 	Jars         []JarSheet
 	Looks        []LookView
@@ -164,8 +164,8 @@ func (l *leaf) fillPacket(p *PacketPage, t *mix.Trial, packet *trial.Packet) {
 	p.Key = l.key(tr)
 	p.Cares = slices.ContainsFunc(p.Key, func(k KeyLine) bool { return k.Hazards != "" })
 	p.Plan = l.planWords(tr)
-	for _, left := range tr.LeftOut {
-		p.LeftOut = append(p.LeftOut, l.english(left))
+	for i := range tr.LeftOut {
+		p.LeftOut = append(p.LeftOut, l.missing(tr, &tr.LeftOut[i]))
 	}
 	letters := l.fillStocks(p, tr)
 	for i := range tr.Jars {
@@ -195,14 +195,6 @@ func (l *leaf) wayBack() WayBack {
 		w.Code = &code
 	}
 	return w
-}
-
-// english marks words of the plan that come in English alone.
-func (l *leaf) english(text string) Phrase {
-	if l.lang == "en" {
-		return Phrase{Text: text}
-	}
-	return Phrase{text, "en"}
 }
 
 // copies says which pages are printed how often. Each part fills one sheet and each

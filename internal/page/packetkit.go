@@ -157,6 +157,18 @@ func (l *leaf) roleWords(t *trial.Trial, j *trial.Jar) string {
 		"replaced", replaced, "water", l.nameText(j.Water), "share", l.percent(j.Card.Recipe.WaterShare), "whose", l.whose(j.Order))
 }
 
+// missing tells of a jar for which there was no room, with what its role does not say.
+func (l *leaf) missing(t *trial.Trial, j *trial.Jar) string {
+	text := l.roleWords(t, j)
+	if share := j.Card.Recipe.WaterShare; j.Role == trial.WithAid && share.Cmp(unit.Int(1)) < 0 {
+		text = l.t("packet.left-share", "what", text, "share", l.percent(share))
+	}
+	if j.Water != "" && t.Question == trial.Water {
+		text = l.t("packet.left-water", "what", text, "water", l.nameText(j.Water))
+	}
+	return text
+}
+
 // inTurn lists the products of a jar in the order in which they go in.
 func (l *leaf) inTurn(t *trial.Trial, j *trial.Jar) string {
 	text := ""

@@ -138,7 +138,7 @@ func list[T any](all []T) []T {
 func (t *Trial) JSON(k *Kit) TrialJSON {
 	j := TrialJSON{Question: t.Question, Seed: fmt.Sprint(t.Seed), Verdict: t.Verdict, Untested: t.Untested, Hazards: list(t.Hazards),
 		Vessel: VesselJSON{ml(t.Vessel.Size), ml(t.Vessel.Fill)}, Turns: t.Routine.Inversions, Minutes: t.Time.Hands.Base().Short(1),
-		Jars: []JarJSON{}, Stocks: []StockJSON{}, Plan: t.planJSON(), LeftOut: list(t.LeftOut), Kit: t.kitJSON(k),
+		Jars: []JarJSON{}, Stocks: []StockJSON{}, Plan: t.planJSON(), LeftOut: []string{}, Kit: t.kitJSON(k),
 		Tolerance: t.Tolerance.Mul(unit.Int(100)).Short(2)}
 	if t.Symptom != mix.NoSymptom {
 		j.Symptom = &t.Symptom
@@ -148,6 +148,9 @@ func (t *Trial) JSON(k *Kit) TrialJSON {
 	}
 	for _, r := range t.Routine.Readings {
 		j.Readings = append(j.Readings, r.Base().Short(2))
+	}
+	for i := range t.LeftOut {
+		j.LeftOut = append(j.LeftOut, t.misses(&t.LeftOut[i]))
 	}
 	for i := range t.Products {
 		p := &t.Products[i]

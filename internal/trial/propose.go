@@ -19,8 +19,7 @@ type spec struct {
 	order    string // whose order it is
 	water    mix.ID
 	share    unit.Number
-	need     bool   // the question is not answered without it
-	told     string // what is lost when it does not fit, in words
+	need     bool // the question is not answered without it
 }
 
 // propose lists the jars that the question asks for, the most needed first.
@@ -90,8 +89,7 @@ func (d *draft) whole() spec { return spec{role: Whole, about: -1, products: d.t
 // alone adds each product by itself.
 func (d *draft) alone(list []int, water mix.ID) {
 	for _, i := range list {
-		d.add(spec{role: Alone, about: i, products: []int{i}, water: water,
-			told: d.trial.Products[i].Name + " alone"})
+		d.add(spec{role: Alone, about: i, products: []int{i}, water: water})
 	}
 }
 
@@ -103,8 +101,7 @@ func (d *draft) proposeOrders() {
 	slices.Reverse(back)
 	d.add(d.whole())
 	other := func(list []int, whose string, need bool) {
-		d.add(spec{role: OtherOrder, about: -1, products: list, ordered: true, order: whose, need: need,
-			told: "the order " + strings.Join(d.trial.Names(list), ", ")})
+		d.add(spec{role: OtherOrder, about: -1, products: list, ordered: true, order: whose, need: need})
 	}
 	other(back, "reversed", true)
 	for i := range d.book.Sequences {
@@ -140,9 +137,8 @@ func (d *draft) proposeWaters() {
 		if i == 0 {
 			role = Whole
 		}
-		told := "water " + string(w)
-		d.add(spec{role: Carrier, about: -1, water: w, need: need, told: told})
-		d.add(spec{role: role, about: -1, products: d.trial.Mix, water: w, need: need, told: told})
+		d.add(spec{role: Carrier, about: -1, water: w, need: need})
+		d.add(spec{role: role, about: -1, products: d.trial.Mix, water: w, need: need})
 	}
 	d.alone(d.trial.Mix, d.hardest())
 }
@@ -197,10 +193,9 @@ func (d *draft) proposeSubstitutes() {
 		n := len(d.trial.Products)
 		d.trial.Products = append(d.trial.Products, s)
 		others = append(others, n)
-		d.add(spec{role: InPlace, about: n, products: append(slices.Clone(rest), n), need: named || i == 0,
-			told: s.Name + " in its place"})
+		d.add(spec{role: InPlace, about: n, products: append(slices.Clone(rest), n), need: named || i == 0})
 	}
-	d.add(spec{role: Without, about: d.trial.Replaced, products: rest, told: "the mix without " + d.trial.Products[d.trial.Replaced].Name})
+	d.add(spec{role: Without, about: d.trial.Replaced, products: rest})
 	d.alone(others, "")
 }
 
@@ -250,10 +245,10 @@ func (d *draft) proposeWorkshop() {
 	d.alone(d.trial.Mix, "")
 	back := d.placed(d.trial.Mix, d.book.Order)
 	slices.Reverse(back)
-	d.add(spec{role: OtherOrder, about: -1, products: back, ordered: true, order: "reversed", told: "the order turned round"})
-	d.add(spec{role: Crowded, about: -1, products: d.trial.Mix, share: d.book.Routine.Crowded, told: "the mix in little water"})
+	d.add(spec{role: OtherOrder, about: -1, products: back, ordered: true, order: "reversed"})
+	d.add(spec{role: Crowded, about: -1, products: d.trial.Mix, share: d.book.Routine.Crowded})
 	if len(d.Waters) > 1 {
-		d.add(spec{role: OtherWater, about: -1, products: d.trial.Mix, water: d.Waters[1], told: "the mix in a second water"})
+		d.add(spec{role: OtherWater, about: -1, products: d.trial.Mix, water: d.Waters[1]})
 	}
 }
 
@@ -277,14 +272,13 @@ func (d *draft) pairs() {
 		if s.ordered {
 			twin.products = append([]int{n}, s.products...)
 		}
-		twin.told = "its pair with " + d.Aid.Name
 		all = append(all, twin)
 	}
 	d.specs = all
 }
 
 // fit keeps as many jars as may be made: all that are needed, then the others in
-// order. What does not fit is told.
+// order.
 func (d *draft) fit() {
 	room := d.Jars / d.trial.Blocks
 	need := 0
@@ -310,10 +304,20 @@ func (d *draft) fit() {
 			kept = append(kept, s)
 			spare--
 		default:
-			d.trial.LeftOut = append(d.trial.LeftOut, s.told)
+			d.trial.LeftOut = append(d.trial.LeftOut, d.unpoured(&s))
 		}
 	}
 	d.specs = kept
+}
+
+// unpoured is a jar for which there was no room.
+func (d *draft) unpoured(s *spec) Jar {
+	j := Jar{Role: s.role, About: s.about, Products: d.inOrder(s), Water: s.water, Order: s.order}
+	j.Card.Recipe.WaterShare = s.share
+	if s.share.Sign() == 0 {
+		j.Card.Recipe.WaterShare = unit.Int(1)
+	}
+	return j
 }
 
 func (d *draft) tooFew(need, room int) {

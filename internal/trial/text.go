@@ -55,6 +55,18 @@ func (t *Trial) Says(j *Jar) string {
 	return names
 }
 
+// misses tells of a jar for which there was no room, with what its role does not say.
+func (t *Trial) misses(j *Jar) string {
+	text := t.Says(j)
+	if share := j.Card.Recipe.WaterShare; j.Role == WithAid && share.Cmp(unit.Int(1)) < 0 {
+		text += fmt.Sprintf(", in %s %% of the water", share.Mul(unit.Int(100)).Short(0))
+	}
+	if j.Water != "" && t.Question == Water {
+		text += fmt.Sprintf(", in %s", j.Water)
+	}
+	return text
+}
+
 // printer writes lines; the first error stops it.
 type printer struct {
 	w   io.Writer
@@ -95,8 +107,8 @@ func (t *Trial) head(p *printer) {
 		day = fmt.Sprintf(", %s from the first jar to the last reading of the day", hours(t.Time.Day))
 	}
 	p.line("about %s of work for one group%s", hours(t.Time.Hands), day)
-	for _, s := range t.LeftOut {
-		p.line("left out for want of jars: %s", s)
+	for i := range t.LeftOut {
+		p.line("left out for want of jars: %s", t.misses(&t.LeftOut[i]))
 	}
 }
 

@@ -103,7 +103,7 @@ type Trial struct {
 	Jars      []Jar // in the order of runs
 	Stocks    []StockBatch
 	Plan      *Plan        // of a search for the cause, else nil
-	LeftOut   []string     // what the jars did not reach, in words
+	LeftOut   []Jar        // for which there was no room: role, products, water and share of it
 	Hazards   []mix.Hazard // of the mix as it is and of every jar
 	Verdict   mix.Verdict  // of the mix as it is
 	Untested  int          // pairs of the mix about which nothing is known
