@@ -8,7 +8,7 @@ type word struct {
 	parts  []string // the parts of a compound
 	typing bool     // the last word, perhaps not finished
 	exact  bool     // inside quotes: as written or not at all
-	extra  bool     // a stop word that may become another; a document need not have it
+	extra  bool     // may become another word; a document need not have it
 }
 
 // A slot is one thing a document should have: the words of the query it stands
@@ -31,8 +31,8 @@ type query struct {
 
 // parse cuts a query. A word in quotes is meant as written; a last word with
 // nothing after it is still being typed. Stop words are left out, unless there
-// is nothing else; one that is being typed may become another word, and raises
-// documents that have such a word.
+// is nothing else. A stop word or a letter that is being typed may become another
+// word, and raises documents that have such a word.
 func (ix *Index) parse(text string) query {
 	words, phrases := ix.queryWords(text)
 	q := query{phrases: phrases}
@@ -75,7 +75,7 @@ func (ix *Index) queryWords(text string) (words []word, phrases [][]string) {
 	}
 	var telling []word
 	for _, w := range words {
-		if w.extra = ix.stop[w.form]; !w.extra || w.typing {
+		if w.extra = ix.stop[w.form] || w.typing && isLetter(w.form); !w.extra || w.typing {
 			telling = append(telling, w)
 		}
 	}
@@ -83,6 +83,11 @@ func (ix *Index) queryWords(text string) (words []word, phrases [][]string) {
 		return words, phrases
 	}
 	return telling, phrases
+}
+
+// isLetter reports whether a form is one letter.
+func isLetter(form string) bool {
+	return len(form) == 1 && 'a' <= form[0] && form[0] <= 'z'
 }
 
 // plainQuotes writes all double quotation marks alike.

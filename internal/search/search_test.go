@@ -189,6 +189,7 @@ func TestTypos(t *testing.T) {
 		{"28-0-1 ", "map[]", "so is another analysis"},
 		{"0.26 ", "map[]", "and another rate"},
 		{`"surfictant" `, "map[]", "quotes mean as written"},
+		{"foam q", "map[]", "a letter that is being typed casts no doubt on the word before"},
 	} {
 		if got := fmt.Sprint(ix.Find(c.query, "", 10).Changed); got != c.want {
 			t.Errorf("%q (%s): changed %s, want %s", c.query, c.why, got, c.want)

@@ -135,7 +135,7 @@ class Box {
 		for (const last of [false, true]) {
 			try {
 				await this.prepare();
-				const answer = text.trim() === "" ? undefined : await this.find(text);
+				const answer = text.trim() === "" ? undefined : await this.engine.find(text, this.kinds.value, this.limit);
 				clearTimeout(slow);
 				if (question === this.asked) this.show(answer, text);
 				return;
@@ -147,10 +147,6 @@ class Box {
 				if (last) this.fail();
 			}
 		}
-	}
-
-	private find(text: string): Answer | Promise<Answer> {
-		return this.engine.findNow(text, this.kinds.value, this.limit) ?? this.engine.find(text, this.kinds.value, this.limit);
 	}
 
 	// working says that an answer is on its way, over a slow line. What stands there

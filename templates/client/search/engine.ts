@@ -1,6 +1,6 @@
 // The engine: loads the parts that a query needs and answers it. It knows no
 // page; what loads a part is given to it.
-import { Answer, find } from "./find";
+import { Answer, Finder } from "./find";
 import { Index, Root } from "./index";
 import { Scorer } from "./score";
 
@@ -42,19 +42,20 @@ export class Engine {
 		return this.rooted;
 	}
 
-	// find answers a query. It fails when a part cannot be loaded.
-	async find(text: string, kind: string, limit: number): Promise<Answer> {
-		await this.open();
-		for (;;) {
-			const answer = this.findNow(text, kind, limit);
-			if (answer) return answer;
-			await this.fetch([...this.index!.need]);
-		}
+	// find answers a query: at once when all parts are there. It fails when one
+	// cannot be loaded.
+	find(text: string, kind: string, limit: number): Answer | Promise<Answer> {
+		if (!this.index) return this.open().then(() => this.find(text, kind, limit));
+		const finder = new Finder(this.index, this.scorer!, text, kind, limit);
+		return finder.answer() ?? this.finish(finder);
 	}
 
-	// findNow answers from what is there, or returns undefined.
-	findNow(text: string, kind: string, limit: number): Answer | undefined {
-		return this.index && find(this.index, this.scorer!, text, kind, limit);
+	private async finish(finder: Finder): Promise<Answer> {
+		for (;;) {
+			await this.fetch([...this.index!.need]);
+			const answer = finder.answer();
+			if (answer) return answer;
+		}
 	}
 
 	// body returns the whole text of a result.

@@ -51,22 +51,23 @@ interface Match {
 	score: number;
 }
 
-// find returns the answer, or undefined when parts are missing: ix.need names
-// them.
-export function find(ix: Index, scorer: Scorer, text: string, kind: string, limit: number): Answer | undefined {
-	ix.need.clear();
-	const answer = new Finder(ix, scorer, parse(ix, text), kind).answer(limit);
-	return ix.need.size > 0 ? undefined : answer;
-}
-
-class Finder {
-	private readonly typos = new Map<string, Reading[]>();
+// A Finder works on one query. It keeps what it has found out while parts are
+// loaded: ix.need names the ones that answer lacked.
+export class Finder {
+	private readonly q: Query;
+	private readonly read = new Map<Word, Reading[]>();
 	private readonly low: number = 0;
 	private readonly high: number = 0;
+	private readonly limit: number;
 	private readonly words: number;
+	private typos = new Map<string, Reading[]>();
+	private best: Top | undefined;
+	private effort = 0;
 
-	constructor(private readonly ix: Index, private readonly scorer: Scorer, private readonly q: Query, kind: string) {
-		this.words = q.slots.reduce((n, s) => n + (s.words[0]!.extra ? 0 : s.words.length), 0);
+	constructor(private readonly ix: Index, private readonly scorer: Scorer, text: string, kind: string, limit: number) {
+		this.q = parse(ix, text);
+		this.limit = this.q.phrases.length > 0 ? Math.max(limit, PHRASE_DEPTH) : limit;
+		this.words = this.q.slots.reduce((n, s) => n + (s.words[0]!.extra ? 0 : s.words.length), 0);
 		let end = 0;
 		for (const k of ix.root.kinds) {
 			end += k.n;
@@ -75,34 +76,61 @@ class Finder {
 		if (kind === "") this.high = ix.root.n;
 	}
 
-	answer(limit: number): Answer | undefined {
-		if (this.q.phrases.length > 0) limit = Math.max(limit, PHRASE_DEPTH);
-		let { list, total } = this.search(limit);
-		for (const effort of efforts) {
-			if (this.ix.need.size > 0) return undefined;
-			if (list[0]?.words === this.words || !this.correct(effort)) continue;
-			({ list, total } = this.search(limit));
-		}
-		if (this.ix.need.size > 0) return undefined;
+	// answer returns the answer, or undefined when parts are missing.
+	answer(): Answer | undefined {
+		const { need } = this.ix;
+		need.clear();
+		const best = this.settle();
+		if (!best) return undefined;
+		const { list, total } = best;
 		const confirmed = this.q.phrases.length > 0 ? list.filter((m) => this.holdsPhrases(m.doc)) : list;
 		const loose = confirmed.length === 0 && list.length > 0;
-		return {
-			results: (loose ? list : confirmed).map((m) => this.result(m)),
-			words: this.words, total, changed: this.changed(), loose, marks: this.marks(),
-		};
+		const results = (loose ? list : confirmed).map((m) => this.result(m));
+		return need.size > 0 ? undefined : { results, words: this.words, total, changed: this.changed(), loose, marks: this.marks() };
 	}
 
-	private correct(effort: Effort): boolean {
+	// settle scores the documents, and again for every effort that is worth it.
+	private settle(): Top | undefined {
+		if (!this.gather()) return undefined;
+		this.best ??= this.search();
+		for (; this.effort < efforts.length; this.effort++) {
+			if (this.best.list[0]?.words === this.words) continue;
+			const typos = this.correct(efforts[this.effort]!);
+			if (this.ix.need.size > 0) return undefined;
+			if (!typos) continue;
+			this.typos = typos;
+			this.best = this.search();
+		}
+		return this.best;
+	}
+
+	// gather reads every word, and reports whether all parts for that are there:
+	// nothing is scored in vain.
+	private gather(): boolean {
+		if (this.read.size > 0) return true;
+		for (const w of this.eachWord()) this.read.set(w, readings(this.ix, w));
+		if (this.ix.need.size === 0) return true;
+		this.read.clear();
+		return false;
+	}
+
+	private eachWord(): Word[] {
+		return this.q.slots.flatMap((s) => [...s.words, ...s.others.flatMap((o) => o.words)]);
+	}
+
+	// correct forgives a typo: the readings of words with one, if any is new.
+	private correct(effort: Effort): Map<string, Reading[]> | undefined {
+		const typos = new Map(this.typos);
 		let changed = false;
 		for (const slot of this.q.slots) {
 			for (const w of slot.words) {
-				if (w.exact || w.extra || (effort.unknownOnly && readings(this.ix, w).length > 0)) continue;
+				if (w.exact || w.extra || (effort.unknownOnly && this.read.get(w)!.length > 0)) continue;
 				const found = corrections(this.ix, w.form, effort.readings);
 				changed ||= found.length > (this.typos.get(w.form)?.length ?? 0);
-				this.typos.set(w.form, found);
+				typos.set(w.form, found);
 			}
 		}
-		return changed;
+		return changed ? typos : undefined;
 	}
 
 	private changed(): Record<string, string[]> {
@@ -114,8 +142,14 @@ class Finder {
 	}
 
 	private hits(w: Word): Hits | undefined {
-		const own = readings(this.ix, w);
-		const all = [...own, ...(this.typos.get(w.form) ?? [])].map((r) => this.scorer.pool(r));
+		const typos = this.typos.get(w.form);
+		if (w.typing || typos) return this.score(w, typos);
+		return this.scorer.remember(w.exact ? `"${w.form}"` : w.form, () => this.score(w));
+	}
+
+	private score(w: Word, typos: Reading[] = []): Hits | undefined {
+		const own = this.read.get(w)!;
+		const all = [...own, ...typos].map((r) => this.scorer.pool(r));
 		if (all.length === 0) return undefined;
 		const out = this.scorer.highest(all);
 		if (w.typing && own[0]?.[0]?.weight !== 1) { // what is written so far is written
@@ -126,57 +160,55 @@ class Finder {
 		return out;
 	}
 
-	private search(limit: number): { list: Match[]; total: number } {
-		const all = new Sums(this.ix.root.n), quoted = new Sums(this.ix.root.n);
+	private search(): Top {
+		const all = this.scorer.sums(), quoted = this.scorer.sums();
 		let quotes = 0;
 		for (const slot of this.q.slots) {
-			const own = this.sumSlot(slot), exact = slot.words[0]!.exact;
-			for (const doc of own.docs) {
-				if (slot.words[0]!.extra) {
-					if (all.words[doc]! > 0) all.score[doc]! += own.score[doc]!;
-					continue;
-				}
-				all.addSum(doc, own);
-				if (exact) quoted.addSum(doc, own);
+			const { exact, extra } = slot.words[0]!;
+			if (!exact && !extra && slot.others.length === 0) {
+				this.addWords(slot.words, all);
+				continue;
 			}
-			if (exact) quotes++;
+			const own = this.sumSlot(slot);
+			if (extra) all.lift(own);
+			else all.addSums(own);
+			if (exact) { // never extra
+				quoted.addSums(own);
+				quotes++;
+			}
+			this.scorer.done(own);
 		}
-		const best = new Top(limit);
-		for (const doc of all.docs) {
-			if (this.low <= doc && doc < this.high && quoted.words[doc] === quotes) best.add(this.match(doc, all));
+		const best = new Top(this.limit, this.words);
+		for (let i = 0; i < all.n; i++) {
+			const doc = all.docs[i]!;
+			if (this.low <= doc && doc < this.high && quoted.words[doc] === quotes) best.add(doc, all);
 		}
+		this.scorer.done(all);
+		this.scorer.done(quoted);
 		return best;
 	}
 
-	private match(doc: number, all: Sums): Match {
-		let rank = 0;
-		if (all.titled[doc] === this.words) rank = 4;
-		else if (all.near[doc] === this.words) rank = 3;
-		else if (all.heads[doc] === this.words) rank = 2;
-		else if (all.written[doc] === this.words) rank = 1;
-		return { doc, words: all.words[doc]!, rank, score: all.score[doc]! };
-	}
-
 	private sumSlot(slot: Slot): Sums {
-		const own = this.sumWords(slot.words);
+		const own = this.addWords(slot.words, this.scorer.sums());
 		for (const o of slot.others) {
-			const other = this.sumWords(o.words);
-			for (const doc of other.docs) {
+			const other = this.addWords(o.words, this.scorer.sums());
+			for (let i = 0; i < other.n; i++) {
+				const doc = other.docs[i]!;
 				if (other.words[doc] !== o.words.length) continue;
 				const allHeads = other.heads[doc] === other.words[doc];
 				own.raise(doc, slot.words.length, allHeads, o.weight * other.score[doc]!);
 			}
+			this.scorer.done(other);
 		}
 		return own;
 	}
 
-	private sumWords(words: Word[]): Sums {
-		const out = new Sums(this.ix.root.n);
+	private addWords(words: Word[], to: Sums): Sums {
 		for (const w of words) {
 			const hits = this.hits(w);
-			if (hits) out.addHits(hits);
+			if (hits) to.addHits(hits);
 		}
-		return out;
+		return to;
 	}
 
 	private holdsPhrases(doc: number): boolean {
@@ -202,15 +234,11 @@ class Finder {
 	// marks lists every form that any word was read as.
 	private marks(): Mark[] {
 		const out: Mark[] = [];
-		const add = (w: Word): void => {
-			if (w.typing) out.push({ form: w.form, prefix: true });
-			for (const r of [...readings(this.ix, w), ...(this.typos.get(w.form) ?? [])]) {
+		for (const w of this.eachWord()) {
+			if (w.typing && !w.extra) out.push({ form: w.form, prefix: true });
+			for (const r of [...this.read.get(w)!, ...(this.typos.get(w.form) ?? [])]) {
 				for (const { list } of r) out.push({ form: list.form, prefix: false });
 			}
-		};
-		for (const slot of this.q.slots) {
-			slot.words.forEach(add);
-			for (const o of slot.others) o.words.forEach(add);
 		}
 		return out;
 	}
@@ -222,20 +250,33 @@ class Top {
 	total = 0; // matches with as many words as the first
 	private most = 0;
 
-	constructor(private readonly limit: number) {}
+	// words is how many the query has.
+	constructor(private readonly limit: number, private readonly words: number) {}
 
-	add(m: Match): void {
-		const { list, limit } = this;
-		if (m.words > this.most) {
-			this.most = m.words;
+	// add takes in what a document has.
+	add(doc: number, s: Sums): void {
+		const { list, limit } = this, words = s.words[doc]!;
+		if (words > this.most) {
+			this.most = words;
 			this.total = 0;
 		}
-		if (m.words === this.most) this.total++;
-		if (limit === 0 || (list.length === limit && after(m, list[limit - 1]!))) return;
+		if (words === this.most) this.total++;
+		const last = list[limit - 1];
+		if (limit === 0 || (last && words < last.words)) return; // most are
+		const m = { doc, words, rank: this.rank(doc, s), score: s.score[doc]! };
+		if (last && after(m, last)) return;
 		let i = list.length;
 		while (i > 0 && after(list[i - 1]!, m)) i--;
 		list.splice(i, 0, m);
 		if (list.length > limit) list.pop();
+	}
+
+	private rank(doc: number, s: Sums): number {
+		const { words } = this;
+		if (s.titled[doc] === words) return 4;
+		if (s.near[doc] === words) return 3;
+		if (s.heads[doc] === words) return 2;
+		return s.written[doc] === words ? 1 : 0;
 	}
 }
 

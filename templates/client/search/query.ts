@@ -8,7 +8,7 @@ export interface Word {
 	parts: string[]; // of a compound
 	typing: boolean; // the last word, perhaps not finished
 	exact: boolean; // inside quotes: as written or not at all
-	extra: boolean; // a stop word that may become another; a document need not have it
+	extra: boolean; // may become another word; a document need not have it
 }
 
 export interface Slot {
@@ -55,7 +55,8 @@ function queryWords(ix: Index, text: string): { words: Word[]; phrases: string[]
 		}
 		if (exact && run.length > 1) phrases.push(run);
 	});
-	const telling = words.map((w) => ({ ...w, extra: ix.stop.has(w.form) })).filter((w) => !w.extra || w.typing);
+	const telling = words.map((w) => ({ ...w, extra: ix.stop.has(w.form) || (w.typing && /^[a-z]$/.test(w.form)) }))
+		.filter((w) => !w.extra || w.typing);
 	return { words: telling.length > 0 && !telling[0]!.extra ? telling : words, phrases };
 }
 

@@ -1,7 +1,7 @@
 // BM25 over weighted frequencies, to the last bit as score.go in the Go package
 // search has it: additions, multiplications and divisions in the same order.
 import { Index } from "./index";
-import { Reading } from "./read";
+import { Reading, Weighted } from "./read";
 import { HEAD_WEIGHT, K1, WEIGHT_PLURAL } from "./tables";
 
 // Where a word was found, as bits: in the title or a name; as it was written;
@@ -27,80 +27,135 @@ export function logarithm(x: number): number {
 
 // Hits are the documents that have a word, in parallel arrays.
 export interface Hits {
-	docs: number[];
+	docs: Int32Array;
 	score: Float64Array;
 	marks: Uint8Array;
 }
 
-// A Scorer holds the sums by document while a query is worked on.
+// markOf tells where a word was found whose form weighs so much in a reading.
+function markOf(weight: number, head: boolean): number {
+	const written = weight === 1 ? WRITTEN : 0;
+	if (!head) return written;
+	return written | HEAD | (weight === 1 ? TITLED : 0) | (weight >= WEIGHT_PLURAL ? NEAR : 0);
+}
+
+const REMEMBERED = 12; // words
+
+// A Scorer holds what is needed by document while a query is worked on. A large
+// office has 60,000 of them, so nothing of that length is made for a keystroke.
 export class Scorer {
 	private readonly freq: Int32Array;
 	private readonly best: Float64Array;
 	private readonly marks: Uint8Array;
+	private readonly met: Int32Array;
+	private readonly free: Sums[] = [];
+	private readonly lately = new Map<string, Hits | undefined>();
 
 	constructor(private readonly ix: Index) {
 		this.freq = new Int32Array(ix.root.n);
 		this.best = new Float64Array(ix.root.n);
 		this.marks = new Uint8Array(ix.root.n);
+		this.met = new Int32Array(ix.root.n);
+	}
+
+	// sums returns empty sums, to be given back to done.
+	sums(): Sums {
+		return this.free.pop() ?? new Sums(this.ix.root.n);
+	}
+
+	done(sums: Sums): void {
+		sums.clear();
+		this.free.push(sums);
+	}
+
+	// remember returns the hits of a word that was asked for lately: while the next
+	// one is typed, those before it stay.
+	remember(word: string, score: () => Hits | undefined): Hits | undefined {
+		if (this.lately.has(word)) return this.lately.get(word);
+		const hits = score();
+		if (this.lately.size >= REMEMBERED) this.lately.clear();
+		this.lately.set(word, hits);
+		return hits;
 	}
 
 	// pool scores the forms of one reading as one word.
 	pool(reading: Reading): Hits {
-		const { freq, best, marks } = this;
-		const docs: number[] = [];
+		if (reading.length === 1) return this.single(reading[0]!);
+		const { freq, best, marks, met } = this;
+		let n = 0;
 		for (const { weight, list } of reading) {
-			const written = weight === 1 ? WRITTEN : 0;
-			const head = written | HEAD | (weight === 1 ? TITLED : 0) | (weight >= WEIGHT_PLURAL ? NEAR : 0);
+			const body = markOf(weight, false), head = markOf(weight, true);
 			for (let i = 0; i < list.docs.length; i++) {
 				const doc = list.docs[i]!, w = list.weights[i]!;
-				if (freq[doc] === 0) docs.push(doc);
+				if (freq[doc] === 0) met[n++] = doc;
 				freq[doc]! += w;
 				if (weight > best[doc]!) best[doc] = weight;
-				marks[doc]! |= w >= HEAD_WEIGHT ? head : written;
+				marks[doc]! |= w >= HEAD_WEIGHT ? head : body;
 			}
 		}
-		return this.collect(docs);
-	}
-
-	private collect(docs: number[]): Hits {
-		const { freq, best, marks } = this;
-		const out: Hits = { docs, score: new Float64Array(docs.length), marks: new Uint8Array(docs.length) };
-		const idf = logarithm((this.ix.root.n + 1) / (docs.length + 0.5));
-		for (let i = 0; i < docs.length; i++) {
-			const doc = docs[i]!, f = freq[doc]!;
-			out.score[i] = best[doc]! * idf * (f * (K1 + 1) / (f + this.ix.slack[doc]!));
+		const out = emptyHits(met.slice(0, n)), idf = this.rarity(n);
+		for (let i = 0; i < n; i++) {
+			const doc = out.docs[i]!;
+			out.score[i] = this.score(best[doc]!, idf, freq[doc]!, doc);
 			out.marks[i] = marks[doc]!;
 			freq[doc] = best[doc] = marks[doc] = 0;
 		}
 		return out;
+	}
+
+	// single scores a form that is a reading of its own.
+	private single({ weight, list }: Weighted): Hits {
+		const out = emptyHits(list.docs), idf = this.rarity(list.docs.length);
+		const body = markOf(weight, false), head = markOf(weight, true);
+		for (let i = 0; i < list.docs.length; i++) {
+			const w = list.weights[i]!;
+			out.score[i] = this.score(weight, idf, w, list.docs[i]!);
+			out.marks[i] = w >= HEAD_WEIGHT ? head : body;
+		}
+		return out;
+	}
+
+	private rarity(n: number): number {
+		return logarithm((this.ix.root.n + 1) / (n + 0.5));
+	}
+
+	private score(best: number, idf: number, freq: number, doc: number): number {
+		return best * idf * (freq * (K1 + 1) / (freq + this.ix.slack[doc]!));
 	}
 
 	// highest joins the hits of several readings: each document has its best.
 	highest(all: Hits[]): Hits {
 		if (all.length === 1) return all[0]!;
-		const { freq, best, marks } = this; // freq tells who has been met
-		const docs: number[] = [];
-		for (const hits of all) {
-			hits.docs.forEach((doc, i) => {
-				if (freq[doc] === 0) docs.push(doc);
+		const { freq, best, marks, met } = this; // freq tells who has been met
+		let n = 0;
+		for (const { docs, score, marks: found } of all) {
+			for (let i = 0; i < docs.length; i++) {
+				const doc = docs[i]!;
+				if (freq[doc] === 0) met[n++] = doc;
 				freq[doc] = 1;
-				if (hits.score[i]! > best[doc]!) best[doc] = hits.score[i]!;
-				marks[doc]! |= hits.marks[i]!;
-			});
+				if (score[i]! > best[doc]!) best[doc] = score[i]!;
+				marks[doc]! |= found[i]!;
+			}
 		}
-		const out: Hits = { docs, score: new Float64Array(docs.length), marks: new Uint8Array(docs.length) };
-		docs.forEach((doc, i) => {
+		const out = emptyHits(met.slice(0, n));
+		for (let i = 0; i < n; i++) {
+			const doc = out.docs[i]!;
 			out.score[i] = best[doc]!;
 			out.marks[i] = marks[doc]!;
 			freq[doc] = best[doc] = marks[doc] = 0;
-		});
+		}
 		return out;
 	}
 }
 
+function emptyHits(docs: Int32Array): Hits {
+	return { docs, score: new Float64Array(docs.length), marks: new Uint8Array(docs.length) };
+}
+
 // Sums adds up what documents have of a query.
 export class Sums {
-	readonly docs: number[] = [];
+	readonly docs: Int32Array; // those that have any, n of them
+	n = 0;
 	readonly words: Uint8Array; // how many of its words
 	readonly heads: Uint8Array; // how many in title or names
 	readonly written: Uint8Array; // how many as written
@@ -108,37 +163,57 @@ export class Sums {
 	readonly near: Uint8Array; // how many there so, or in the plural or singular
 	readonly score: Float64Array;
 
-	constructor(n: number) {
-		this.words = new Uint8Array(n);
-		this.heads = new Uint8Array(n);
-		this.written = new Uint8Array(n);
-		this.titled = new Uint8Array(n);
-		this.near = new Uint8Array(n);
-		this.score = new Float64Array(n);
+	constructor(all: number) {
+		this.docs = new Int32Array(all);
+		this.words = new Uint8Array(all);
+		this.heads = new Uint8Array(all);
+		this.written = new Uint8Array(all);
+		this.titled = new Uint8Array(all);
+		this.near = new Uint8Array(all);
+		this.score = new Float64Array(all);
+	}
+
+	clear(): void {
+		for (let i = 0; i < this.n; i++) {
+			const doc = this.docs[i]!;
+			this.words[doc] = this.heads[doc] = this.written[doc] = this.titled[doc] = this.near[doc] = this.score[doc] = 0;
+		}
+		this.n = 0;
 	}
 
 	// addHits counts one word.
-	addHits(hits: Hits): void {
-		for (let i = 0; i < hits.docs.length; i++) {
-			const doc = hits.docs[i]!, marks = hits.marks[i]!;
-			if (this.words[doc]!++ === 0) this.docs.push(doc);
-			this.heads[doc]! += marks & HEAD;
-			this.written[doc]! += (marks & WRITTEN) >> 1;
-			this.titled[doc]! += (marks & TITLED) >> 2;
-			this.near[doc]! += (marks & NEAR) >> 3;
-			this.score[doc]! += hits.score[i]!;
+	addHits({ docs, marks, score }: Hits): void {
+		for (let i = 0; i < docs.length; i++) {
+			const doc = docs[i]!, mark = marks[i]!;
+			if (this.words[doc]!++ === 0) this.docs[this.n++] = doc;
+			this.heads[doc]! += mark & HEAD;
+			this.written[doc]! += (mark & WRITTEN) >> 1;
+			this.titled[doc]! += (mark & TITLED) >> 2;
+			this.near[doc]! += (mark & NEAR) >> 3;
+			this.score[doc]! += score[i]!;
 		}
 	}
 
-	// addSum counts what a document has in other sums.
-	addSum(doc: number, other: Sums): void {
-		if (this.words[doc] === 0) this.docs.push(doc);
-		this.words[doc]! += other.words[doc]!;
-		this.heads[doc]! += other.heads[doc]!;
-		this.written[doc]! += other.written[doc]!;
-		this.titled[doc]! += other.titled[doc]!;
-		this.near[doc]! += other.near[doc]!;
-		this.score[doc]! += other.score[doc]!;
+	// addSums counts what documents have in other sums.
+	addSums(other: Sums): void {
+		for (let i = 0; i < other.n; i++) {
+			const doc = other.docs[i]!;
+			if (this.words[doc] === 0) this.docs[this.n++] = doc;
+			this.words[doc]! += other.words[doc]!;
+			this.heads[doc]! += other.heads[doc]!;
+			this.written[doc]! += other.written[doc]!;
+			this.titled[doc]! += other.titled[doc]!;
+			this.near[doc]! += other.near[doc]!;
+			this.score[doc]! += other.score[doc]!;
+		}
+	}
+
+	// lift raises the scores of documents that are there already.
+	lift(other: Sums): void {
+		for (let i = 0; i < other.n; i++) {
+			const doc = other.docs[i]!;
+			if (this.words[doc]! > 0) this.score[doc]! += other.score[doc]!;
+		}
 	}
 
 	// raise gives a document what it has of all n words by another name, if that is
@@ -151,7 +226,7 @@ export class Sums {
 			if (allHeads) this.heads[doc] = n;
 			return;
 		}
-		if (have === 0) this.docs.push(doc);
+		if (have === 0) this.docs[this.n++] = doc;
 		this.words[doc] = n;
 		this.heads[doc] = allHeads ? n : 0;
 		this.written[doc] = this.titled[doc] = this.near[doc] = 0;

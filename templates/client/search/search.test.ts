@@ -94,7 +94,7 @@ test("a part of another publication is refused, and asked for again", async () =
 			engine.register(stale && part !== "root" ? "other" : version, part, content);
 		});
 	});
-	await assert.rejects(engine.find("water", "", 5), /another publication/);
+	await assert.rejects(async () => engine.find("water", "", 5), /another publication/);
 	stale = false;
 	assert.ok((await engine.find("water", "", 5)).results.length > 0);
 });
