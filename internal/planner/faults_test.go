@@ -50,6 +50,7 @@ func TestFaultsAreFound(t *testing.T) {
 		{"calls the most spray too much", false, "jar/fit.ts", "v.cmp(high) > 0", "v.cmp(high) >= 0"},
 		{"takes a comma for a point", false, "unit/scan.ts", `"comma"`, `"point"`},
 		{"does not count what jars saw", true, "compat/settle.ts", "if (h.verdict > worst) worst", "if (h.rule && h.verdict > worst) worst"},
+		{"leaves out the wrong product", true, "compat/whatif.ts", "item.id !== out", "item.id === out"},
 		{"lets a symptom speak for another", true, "compat/settle.ts", "|| (a & b) !== 0", "|| true"},
 	} {
 		sources := os.DirFS(clientDir)

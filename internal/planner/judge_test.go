@@ -87,6 +87,7 @@ func judgeBoth(t *testing.T, ctx context.Context, b *mix.Book, seed uint64, see 
 	questions := make([]mixQuestion, judgeQuestions)
 	for i := range questions {
 		questions[i] = d.question()
+		questions[i].Without = i%20 == 0
 	}
 	answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("judgeAll("+asJSON(questions)+")"))
 	if err != nil || len(answers) != len(questions) {
@@ -95,7 +96,11 @@ func judgeBoth(t *testing.T, ctx context.Context, b *mix.Book, seed uint64, see 
 	for i, q := range questions {
 		a := j.Mix(q.Items, q.situation)
 		see(&a)
-		if want := asJSON(tell(&a)); answers[i] != want {
+		told := tell(&a)
+		if q.Without {
+			told.Without = tellWithout(j.WhatIf(q.Items, q.situation))
+		}
+		if want := asJSON(told); answers[i] != want {
 			differ = append(differ, fmt.Sprintf("%s\nGo      %s\nbrowser %s", asJSON(q), want, answers[i]))
 		}
 	}
@@ -147,6 +152,7 @@ type mixQuestion struct {
 	Place     mix.ID            `json:"place,omitempty"`
 	Crop      mix.ID            `json:"crop,omitempty"`
 	Carrier   []mix.ID          `json:"carrier,omitempty"`
+	Without   bool              `json:"without,omitempty"` // asks for the mix without each item as well
 	situation mix.Situation
 }
 
@@ -233,6 +239,12 @@ type toldAnswer struct {
 	Doubts   []string      `json:"doubts"`
 	Untested [][]mix.ID    `json:"untested"`
 	Symptoms []string      `json:"symptoms"`
+	Without  []toldWithout `json:"without,omitempty"`
+}
+
+type toldWithout struct {
+	Out    mix.ID     `json:"out"`
+	Answer toldAnswer `json:"answer"`
 }
 
 type toldFinding struct {

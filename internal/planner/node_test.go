@@ -9,7 +9,10 @@ import (
 	"testing"
 
 	"tankleaf.example/internal/client"
+	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/outside"
+	"tankleaf.example/internal/planner"
 )
 
 const clientDir = "../../templates/client"
@@ -27,7 +30,7 @@ func bundle(t testing.TB, join func(fs.FS, string) ([]byte, error), entry, out s
 }
 
 // passed matches a line of the report for a vector that came out as it should.
-var passed = regexp.MustCompile(`(?m)^\s*ok \d+ - (unit|jar|load): `)
+var passed = regexp.MustCompile(`(?m)^\s*ok \d+ - (unit|jar|load|without): `)
 
 // TestVectorsInNode runs the client's code on the vectors that Go runs, and compares
 // how many there were.
@@ -40,12 +43,16 @@ func TestVectorsInNode(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	report := outside.NodeTests(t, script, "VECTORS="+vectors)
+	pack := filepath.Join(t.TempDir(), "pack.json")
+	if err := os.WriteFile(pack, []byte(asJSON(planner.New(compat.New(mix.NewIndex(demo(t)))))), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	report := outside.NodeTests(t, script, "VECTORS="+vectors, "PACK="+pack)
 	ran := map[string]int{}
 	for _, m := range passed.FindAllStringSubmatch(report, -1) {
 		ran[m[1]]++
 	}
-	for _, name := range []string{"unit", "jar", "load"} {
+	for _, name := range []string{"unit", "jar", "load", "without"} {
 		if want := countCases(t, filepath.Join(vectors, name+".json")); ran[name] != want || want == 0 {
 			t.Errorf("%s: node ran %d vectors of %d", name, ran[name], want)
 		}

@@ -6,6 +6,7 @@ import { grades, symptoms, verdicts } from "./compat/enums";
 import type { Core, Shard } from "./compat/json";
 import { type Answer, Judge } from "./compat/judge";
 import type { Situation } from "./compat/situation";
+import { without } from "./compat/whatif";
 import { gasVolume, pressureRise } from "./compat/gas";
 import { leftOf, standingAt } from "./jar/standing";
 import type { HalfPoint } from "./planner/json";
@@ -144,20 +145,24 @@ interface MixQuestion {
   place?: string;
   crop?: string;
   carrier?: string[];
+  without?: boolean; // asks for the mix without each item as well
 }
 
 /** Judges a mix and tells all of the answer, in a form that Go writes too. */
 function judgeOne(q: MixQuestion): string {
-  const { items, numbers, ...rest } = q;
+  const { items, numbers, without: change, ...rest } = q;
   const situation: Situation = { ...rest, numbers: {} };
   for (const [factor, n] of Object.entries(numbers)) situation.numbers[factor] = ratio(n);
-  return JSON.stringify(told(new Judge(book!, situation).mix(items)));
+  const judge = new Judge(book!, situation);
+  const a = judge.mix(items);
+  const changed = change ? without(judge, a).map((w) => ({ out: w.out, answer: told(w.answer) })) : [];
+  return JSON.stringify({ ...told(a), ...(changed.length > 0 && { without: changed }) });
 }
 
 const evidenceName = (e: Evidence): string => (e.kind === "rule" ? (e.notice ? "notice:" : "interaction:") + e.id : "jars:" + e.jars.join(","));
 const gateName = (g: Gate): string => [g.factor, g.ref, g.first, g.then].join(" ").trim();
 
-function told(a: Answer): unknown {
+function told(a: Answer): object {
   const doubt = (d: Doubt): string =>
     [
       d.code,

@@ -5,6 +5,11 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
+import { Book, hazardNames } from "./compat/book";
+import { verdicts } from "./compat/enums";
+import type { Core, Shard } from "./compat/json";
+import { Judge } from "./compat/judge";
+import { without } from "./compat/whatif";
 import { text } from "./unit/format";
 import type { Num } from "./unit/number";
 import * as parse from "./unit/parse";
@@ -121,7 +126,32 @@ function answer(work: () => unknown): unknown {
   }
 }
 
+interface WithoutInput {
+  items: string[];
+  place?: string;
+  crop?: string;
+}
+
+/** The demonstration, as the planner loads it. */
+function demonstration(): Book {
+  const pack = JSON.parse(readFileSync(process.env["PACK"] ?? "", "utf8")) as { Core: Core; Shards: Shard[] };
+  const book = new Book(pack.Core);
+  for (const s of pack.Shards) book.add(s);
+  return book;
+}
+
+const demo = demonstration();
+
+/** What is left of a mix of the demonstration without each of its products. */
+function withoutAnswer(q: WithoutInput): unknown {
+  only(q, ["items", "place", "crop"]);
+  const { items, ...where } = q;
+  const judge = new Judge(demo, { numbers: {}, ...where });
+  return without(judge, judge.mix(items)).map(({ out, answer: a }) => ({ out, verdict: verdicts[a.verdict], hazards: hazardNames(a.hazards), untested: a.untested.length }));
+}
+
 const files: Record<string, (q: never) => unknown> = {
+  without: withoutAnswer,
   unit: unitAnswer,
   jar: (q: RecipeInput) => {
     checkInput(q, recipeKeys);
@@ -147,6 +177,7 @@ test("vectors are read strictly", () => {
     assert.throws(() => readVectors(data));
   }
   assert.throws(() => unitAnswer({ noun: "rate", txt: "" } as never));
+  assert.throws(() => withoutAnswer({ itmes: [] } as never));
   assert.throws(() => checkInput({ jra: "1 qt", products: [] } as never, recipeKeys));
   assert.equal(readVectors(`{"schema":1,"cases":[${one}]}`).length, 1);
 });

@@ -7,7 +7,7 @@ import { verdicts } from "../compat/enums";
 import { type Answer, deciding, type Finding } from "../compat/judge";
 import { type Child, h, mark, say } from "../page/dom";
 import { list, t } from "../page/words";
-import type { Conflict, Swap } from "./conflict";
+import type { Conflict, Drop, Swap } from "./conflict";
 import type { Telling } from "./telling";
 
 /** The verdict across the page, with what is untested in it. */
@@ -90,18 +90,24 @@ export function doubtList(tell: Telling, a: Answer): Child {
 }
 
 /** What keeps the mix from one tank, and what would remove each. */
-export function conflictList(tell: Telling, conflicts: readonly Conflict[], sought: boolean, swap: (s: Swap) => void): Child {
+export function conflictList(tell: Telling, conflicts: readonly Conflict[], sought: boolean, change: Changing): Child {
   if (conflicts.length === 0) return null;
   return h(
     "section",
     { "aria-labelledby": "conflicts" },
     h("h2", { id: "conflicts" }, t("planner.conflicts", { n: conflicts.length })),
     h("p", { class: "quiet" }, t("planner.conflicts-how")),
-    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, sought, swap))),
+    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, sought, change))),
   );
 }
 
-function conflict(tell: Telling, c: Conflict, sought: boolean, swap: (s: Swap) => void): HTMLElement {
+/** What the buttons of a conflict do. */
+export interface Changing {
+  drop: (out: string) => void;
+  swap: (s: Swap) => void;
+}
+
+function conflict(tell: Telling, c: Conflict, sought: boolean, change: Changing): HTMLElement {
   const v = verdicts[c.verdict]!;
   const outs = [...new Set(c.swaps.map((s) => s.out))];
   return h(
@@ -109,15 +115,33 @@ function conflict(tell: Telling, c: Conflict, sought: boolean, swap: (s: Swap) =
     {},
     h("p", { class: "who" }, h("span", { class: "verdict", "data-verdict": v }, mark(v), t(`verdict.${v}`)), ": ", joined(c.items.map((id) => tell.link(id)), " + ")),
     h("p", {}, tell.what(c.findings[0]!), c.findings.length > 1 && [" ", h("a", { class: "quiet", href: "#reasons" }, t("planner.more-reasons", { n: c.findings.length - 1 }))]),
+    c.drops.length > 0 && h("div", { class: "swaps" }, h("p", {}, t("planner.leave-out")), h("ul", {}, c.drops.map((d) => h("li", {}, dropButton(tell, d, change.drop))))),
     outs.map((out) =>
       h(
         "div",
         { class: "swaps" },
         h("p", {}, t("planner.instead-of", { name: tell.name(out) })),
-        h("ul", {}, c.swaps.filter((s) => s.out === out).map((s) => h("li", {}, swapButton(tell, s, swap)))),
+        h("ul", {}, c.swaps.filter((s) => s.out === out).map((s) => h("li", {}, swapButton(tell, s, change.swap)))),
       ),
     ),
     outs.length === 0 && h("p", { class: "quiet" }, sought ? t("planner.no-swap") : t("planner.seeking")),
+  );
+}
+
+/** Leaves a product out; says what the mix is without it. */
+function dropButton(tell: Telling, d: Drop, drop: (out: string) => void): HTMLElement {
+  const v = verdicts[d.answer.verdict]!;
+  const rest = d.answer.items;
+  const words = rest.length === 1 ? [t("planner.only-left", { name: tell.name(rest[0]!.id) })] : [t(`verdict.${v}`)];
+  if (rest.length === 1 && d.answer.verdict >= steps) words.push(t(`verdict.${v}`));
+  words.push(...tell.hazards(d.answer).mix.map((x) => t(`hazard.${x}`)));
+  if (d.left > 0) words.push(t("planner.conflicts-stay", { n: d.left }));
+  if (d.answer.untested.length > 0) words.push(t("planner.untested-short", { n: d.answer.untested.length }));
+  return h(
+    "button",
+    { type: "button", class: "drop", "data-out": d.out, "data-left": d.left, click: () => drop(d.out) },
+    rest.length > 1 && h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
+    h("span", {}, h("b", {}, t("whatif.without", { out: tell.name(d.out) })), h("span", { class: "about" }, words.join(", "))),
   );
 }
 

@@ -1,9 +1,10 @@
-// For each conflict of a mix, the products of the same purpose that remove it
-// without bringing another.
+// For each conflict of a mix, what leaving out one of its products would change, and
+// the products of the same purpose that remove it without bringing another.
 
 import { type Book, type Item, unknown, type Verdict } from "../compat/book";
 import type { Uses } from "../compat/json";
 import type { Answer, Finding, Judge } from "../compat/judge";
+import { type Without, withoutOne } from "../compat/whatif";
 
 /** From this verdict on a finding is a conflict: keep apart. */
 export const conflicting: Verdict = 3;
@@ -16,11 +17,17 @@ export interface Swap {
   left: number; // other conflicts that it does not remove
 }
 
+/** A mix without one product. */
+export interface Drop extends Without {
+  left: number; // conflicts that stay
+}
+
 /** Products that may not share a tank, with all the evidence that says so. */
 export interface Conflict {
   items: string[];
   verdict: Verdict;
   findings: Finding[]; // most cautious first
+  drops: Drop[]; // each of its products left out
   swaps: Swap[]; // known answers first, no evidence last
 }
 
@@ -39,7 +46,7 @@ export function conflictsOf(a: Answer): Conflict[] {
     if (known) {
       known.findings.push(f);
       if (f.verdict > known.verdict) known.verdict = f.verdict;
-    } else list.push({ items, verdict: f.verdict, findings: [f], swaps: [] });
+    } else list.push({ items, verdict: f.verdict, findings: [f], drops: [], swaps: [] });
   }
   for (const c of list) c.findings.sort((x, y) => a.findings.indexOf(x) - a.findings.indexOf(y));
   return list.sort((x, y) => y.verdict - x.verdict);
@@ -52,6 +59,15 @@ function itemsOf(a: Answer, f: Finding): Item[] {
   }
   const ids = new Set(f.matches.map((m) => m.item));
   return a.items.filter((item) => ids.has(item.id));
+}
+
+/** The mix without each product of a conflict. A product that stands alone in its conflict, or is not known, can be left out as well. */
+export function dropsOf(judge: Judge, a: Answer, c: Conflict): Drop[] {
+  if (a.items.length < 2) return [];
+  return c.items.map((id) => {
+    const w = withoutOne(judge, a, id);
+    return { ...w, left: conflictsOf(w.answer).length };
+  });
 }
 
 /** Products with a use for a purpose that another also serves, on the crop when one is given. */

@@ -11,7 +11,7 @@ import * as parse from "../unit/parse";
 import type { Area, Duration, SprayVolume, Temperature, Volume } from "../unit/quantity";
 import { Refusal } from "../unit/text";
 import type { Named, Words } from "./json";
-import { type ChoiceKey, type PlanState, type TextKey, textKeys } from "./state";
+import { type ChoiceKey, choiceKeys, type PlanState, type TextKey, textKeys } from "./state";
 
 /** Reads ppm with or without the unit, or grains per gallon, as ppm. */
 function content(s: string): Num {
@@ -101,23 +101,26 @@ export class Form {
     this.changed();
   }
 
-  /** Puts a state into the fields; returns the choices that this publication does not have. */
-  put(s: PlanState): string[] {
-    const lost: string[] = [];
+  /** Puts a state into the fields; returns how many of its choices this publication does not have. */
+  put(s: PlanState): number {
+    let strange = 0;
     for (const k of textKeys) this.fields[k].text = s.texts[k];
-    for (const [k, c] of Object.entries(this.choices)) {
-      const wanted = s.choices[k as ChoiceKey];
-      if (!c.choose(wanted)) lost.push(wanted);
-    }
+    for (const k of choiceKeys) if (!this.choices[k].choose(s.choices[k])) strange++;
+    this.showChoices();
     this.ordered.checked = s.ordered;
     this.metric.value = s.metric ? "metric" : "us";
-    return lost;
+    return strange;
+  }
+
+  /** Leaves away what there is nothing to choose in. */
+  private showChoices(): void {
+    for (const c of Object.values(this.choices)) c.element.hidden = c.select.options.length < 2;
   }
 
   /** Takes the fields into a state. */
   take(s: PlanState): void {
     for (const k of textKeys) s.texts[k] = this.fields[k].text;
-    for (const [k, c] of Object.entries(this.choices)) s.choices[k as ChoiceKey] = c.value;
+    for (const k of choiceKeys) s.choices[k] = this.choices[k].value;
     s.ordered = this.ordered.checked;
     s.metric = this.metric.value === "metric";
   }
@@ -136,12 +139,12 @@ export class Form {
     know("temperature", f.temperature, (q) => q.base);
     know("standing", f.standing, (q) => q.base);
     know("spray_volume", f.spray, (q) => q.base);
-    const c = this.choices;
+    const { place, crop, carrier } = this.choices;
     return {
       numbers,
-      ...(c.place.value !== "" && { place: c.place.value }),
-      ...(c.crop.value !== "" && { crop: c.crop.value }),
-      ...(c.carrier.value !== "" && { carrier: [c.carrier.value] }),
+      ...(place.known !== "" && { place: place.known }),
+      ...(crop.known !== "" && { crop: crop.known }),
+      ...(carrier.known !== "" && { carrier: [carrier.known] }),
       ...(this.ordered.checked && { order: [...order] }),
     };
   }
@@ -151,13 +154,13 @@ export class Form {
     const f = this.fields;
     const c = this.choices;
     return [
-      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "fields" }, c.crop.element, this.words.places.length > 0 && c.place.element)),
+      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "fields" }, c.crop.element, c.place.element)),
       h(
         "fieldset",
         { class: "plan-group" },
         h("legend", {}, t("planner.water-group")),
         h("p", { class: "quiet" }, t("planner.water-how")),
-        h("div", { class: "fields" }, this.words.waters.length > 0 && c.water.element, this.words.carriers.length > 0 && c.carrier.element),
+        h("div", { class: "fields" }, c.water.element, c.carrier.element),
         h("div", { class: "fields" }, f.hardness.element, f.ph.element, f.bicarbonate.element, f.temperature.element, f.standing.element),
         h("label", { class: "tick" }, this.ordered, h("span", {}, t("planner.ordered"))),
       ),

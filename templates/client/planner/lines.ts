@@ -72,6 +72,11 @@ export class Card {
     if (this.label && this.line.rate === "" && document.activeElement !== this.rate.input) this.rate.text = middle(labelRange(this.label, crop));
   }
 
+  /** Puts the reader at the product. */
+  focus(): void {
+    (this.element.querySelector("input") ?? this.element.querySelector("button"))?.focus();
+  }
+
   private settle(changed: () => void): void {
     if (this.label) this.rate.text = middle(labelRange(this.label, this.crop));
     changed();

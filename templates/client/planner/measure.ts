@@ -36,11 +36,22 @@ export class Amounts {
   constructor(
     private readonly tell: Telling,
     private readonly form: Form,
+    private readonly keep: () => void, // writes the plan into the address
   ) {
     this.steps = stepsOf(tell.book);
-    const copy = h("button", { type: "button", class: "act", click: () => void copyAddress(copy) }, t("planner.copy"));
+    const copy = h("button", { type: "button", class: "act", click: () => void this.copyAddress(copy) }, t("planner.copy"));
     this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
     this.jar = h("section", { class: "plan-jar-section", "aria-label": t("planner.jar-title") }, h("h2", {}, t("planner.jar-title")), form.fields.jar.element, this.inJar);
+  }
+
+  private async copyAddress(button: HTMLElement): Promise<void> {
+    this.keep();
+    try {
+      await navigator.clipboard.writeText(location.href);
+      button.textContent = t("planner.copied");
+    } catch {
+      button.textContent = t("planner.copy-by-hand");
+    }
   }
 
   /** Shows the amounts of a mix with its verdict. What may not share a tank gets no card. */
@@ -153,11 +164,3 @@ function handFields(): Child {
   return h("p", { class: "only-print by-hand" }, [t("load.date"), t("load.field"), t("load.by")].map((label) => h("span", {}, label)));
 }
 
-async function copyAddress(button: HTMLElement): Promise<void> {
-  try {
-    await navigator.clipboard.writeText(location.href);
-    button.textContent = t("planner.copied");
-  } catch {
-    button.textContent = t("planner.copy-by-hand");
-  }
-}

@@ -10,14 +10,15 @@ import { byId, fill, h, mark, patch } from "../page/dom";
 import { list, t } from "../page/words";
 import { stepsOf } from "./amounts";
 import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
-import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, type Swap, swapsFor } from "./conflict";
+import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, dropsOf, type Swap, swapsFor } from "./conflict";
 import { Finder, type Found } from "./find";
 import { Form, valueOf } from "./form";
 import type { Words } from "./json";
 import { about, Card } from "./lines";
 import { Amounts } from "./measure";
+import { Notes } from "./notes";
 import { Picker } from "./picker";
-import { emptyState, fromAddress, maxLines, type PlanState, toAddress } from "./state";
+import { emptyState, fromAddress, type Line, maxLines, type PlanState, toAddress } from "./state";
 import { Store } from "./store";
 import { Telling } from "./telling";
 
@@ -34,7 +35,9 @@ export class Planner {
   private judged = ""; // the situation of the judge
   private conflicts: Conflict[] = [];
   private sought = ""; // the answer that the conflicts are of
-  private address = ""; // as it was written last
+  private address = ""; // as it was read or written last
+  private mine = false; // the reader has changed the plan since it was opened
+  private lossy = false; // the address that was opened holds what could not be read
   private known = 0; // grows with what is loaded
   private told = ""; // the reasons that stand on the page
   private boxes = 0; // of hazards, above the load card
@@ -42,7 +45,7 @@ export class Planner {
   private readonly later = new Map<string, number>(); // what waits for a pause, by name
 
   private readonly lines = h("ul", { class: "picks" });
-  private readonly notes = h("div", { class: "plan-notes" });
+  private readonly notes = new Notes();
   private readonly answer = h("div", { class: "plan-answer" });
   private readonly inConflict = h("div", { class: "plan-conflicts" });
   private readonly reasons = h("div", { class: "plan-reasons" });
@@ -65,11 +68,11 @@ export class Planner {
         this.known++;
         this.showAnswer();
       },
-      failed: () => fill(this.notes, h("p", { class: "note" }, t("planner.cannot-load"))),
+      failed: () => this.notes.say(t("planner.cannot-load")),
     });
     this.tell = new Telling(this.book, words, { of: (n) => this.store.saying(n) }, way("home"));
-    this.form = new Form(this.book, words, () => this.changed());
-    this.amounts = new Amounts(this.tell, this.form);
+    this.form = new Form(this.book, words, () => this.edited());
+    this.amounts = new Amounts(this.tell, this.form, () => this.keep(this.mine || !this.lossy));
     const finder = new Finder(this.book, words);
     this.picker = new Picker({
       find: (typed) => finder.find(typed, 8, this.places()),
@@ -99,7 +102,7 @@ export class Planner {
 
   /** Sets the page up: on a wide screen fields beside results, on a narrow one the answer right under the products. */
   private layOut(): void {
-    const tank = h("section", { class: "plan-tank", "aria-labelledby": "in-tank" }, h("h2", { id: "in-tank" }, t("planner.in-tank")), this.notes, this.picker.element, this.lines);
+    const tank = h("section", { class: "plan-tank", "aria-labelledby": "in-tank" }, h("h2", { id: "in-tank" }, t("planner.in-tank")), this.notes.element, this.picker.element, this.lines);
     const fields = h("div", { class: "plan-fields" }, this.form.element());
     const answer = h("section", { id: "answer", tabindex: "-1", "aria-label": t("planner.answer") }, this.answer, this.inConflict);
     const { loads, jar } = this.amounts;
@@ -137,36 +140,60 @@ export class Planner {
 
   /** Reads the address and shows its plan, with a kind word on what it could not read. */
   private open(): void {
-    const { state, lost } = fromAddress(location.hash, this.metricFirst());
+    this.address = location.hash.replace(/^#/, "");
+    this.mine = this.lossy = false;
+    const { state, lost } = fromAddress(this.address, this.metricFirst());
     if (state.texts.jar === "") state.texts.jar = this.book.core.jar;
     this.state = state;
+    this.lossy = lost.length > 0;
     this.cards.clear();
-    const gone = this.form.put(state);
-    const older = state.published !== "" && state.published !== this.book.core.published;
-    const unknownProducts = state.lines.filter((l) => !this.book.placeOf.has(l.id)).length;
-    fill(
-      this.notes,
-      older && h("p", { class: "note" }, t("planner.other-publication", { date: state.published })),
-      unknownProducts > 0 && h("p", { class: "note" }, t("planner.gone-some", { n: unknownProducts })),
-      lost + gone.length > 0 && h("p", { class: "note" }, t("planner.not-understood", { n: lost + gone.length })),
-    );
+    this.notes.opened({
+      published: state.published === this.book.core.published ? "" : state.published,
+      products: state.lines.filter((l) => !this.book.placeOf.has(l.id)).length,
+      choices: this.form.put(state),
+      lost,
+    });
     this.changed();
   }
 
   private add(id: string): void {
     if (this.state.lines.length >= maxLines) {
-      fill(this.notes, h("p", { class: "note" }, t("planner.too-many", { n: maxLines })));
+      this.notes.say(t("planner.too-many", { n: maxLines }));
       return;
     }
     this.state.lines.push({ id, rate: "" });
-    this.changed();
+    this.notes.clear();
+    this.edited();
   }
 
   private remove(id: string): void {
-    this.state.lines = this.state.lines.filter((l) => l.id !== id);
-    this.cards.delete(id);
-    this.changed();
+    this.leaveOut(id);
     this.picker.input.focus();
+  }
+
+  private leaveOut(id: string): void {
+    const at = this.state.lines.findIndex((l) => l.id === id);
+    const line = this.state.lines[at];
+    if (!line) return;
+    this.state.lines.splice(at, 1);
+    this.cards.delete(id);
+    this.notes.say("");
+    this.notes.takenOut(this.tell.name(id), () => this.putBack(line, at));
+    this.edited();
+  }
+
+  /** Puts a product back where it stood, at its rate. */
+  private putBack(line: Line, at: number): void {
+    this.state.lines.splice(at, 0, line);
+    this.notes.clear();
+    this.edited();
+    this.cards.get(line.id)?.focus();
+  }
+
+  /** Leaves a product of a conflict out; the reader goes on at the answer. */
+  private drop(id: string): void {
+    this.leaveOut(id);
+    byId("answer").focus();
   }
 
   private swap(s: Swap): void {
@@ -174,13 +201,20 @@ export class Planner {
     if (at < 0) return;
     this.state.lines[at] = { id: s.in, rate: "" };
     this.cards.delete(s.out);
-    this.changed();
+    this.notes.clear();
+    this.edited();
     byId("answer").focus();
   }
 
   private grown(): void {
     this.known++;
     this.judge.forget();
+    this.changed();
+  }
+
+  /** The reader has changed something: from here on the address is this plan's. */
+  private edited(): void {
+    this.mine = true;
     this.changed();
   }
 
@@ -227,12 +261,12 @@ export class Planner {
     const elements = this.state.lines.map((line) => {
       let card = this.cards.get(line.id);
       if (!card) {
-        card = new Card(this.tell, line, () => this.remove(line.id), () => this.changed());
+        card = new Card(this.tell, line, () => this.remove(line.id), () => this.edited());
         this.cards.set(line.id, card);
       }
       const label = this.store.labels.get(this.book.placeOf.get(line.id) ?? -1);
       if (label) card.know(label);
-      card.sow(this.form.choices.crop.value);
+      card.sow(this.form.choices.crop.known);
       card.showFit(this.book, spray);
       return card.element;
     });
@@ -289,7 +323,8 @@ export class Planner {
 
   private showReasons(a: Answer): void {
     const sought = this.sought === this.answerKey(a);
-    fill(this.inConflict, conflictList(this.tell, sought ? this.conflicts : conflictsOf(a), sought, (s) => this.swap(s)));
+    const conflicts = sought ? this.conflicts : this.conflictsIn(a);
+    fill(this.inConflict, conflictList(this.tell, conflicts, sought, { drop: (out) => this.drop(out), swap: (s) => this.swap(s) }));
     fill(this.reasons, untestedPairs(this.tell, a), doubtList(this.tell, a), ledger(this.tell, a));
     this.reasons.removeAttribute("aria-busy");
   }
@@ -317,24 +352,34 @@ export class Planner {
     return [...a.items.map((item) => item.id), this.judged, this.store.labels.size].join(" ");
   }
 
+  /** The conflicts of a mix, with what leaving out one of their products would change. */
+  private conflictsIn(a: Answer): Conflict[] {
+    return conflictsOf(a).map((c) => ({ ...c, drops: dropsOf(this.judge, a, c) }));
+  }
+
   /** Seeks replacements for conflicts, behind the answer. */
   private async seek(asked: Answer): Promise<void> {
     const purposes = await this.store.purposes();
     const ids = asked.items.map((item) => item.id);
-    const crop = this.form.choices.crop.value;
+    const crop = this.form.choices.crop.known;
     const wanted = (a: Answer): Candidates[] => conflictsOf(a).map((c) => candidates(this.book, purposes, a, c, crop));
     await this.store.products(wanted(asked).flatMap((m) => [...m.values()].flat()));
     if ([...this.state.lines.map((l) => l.id)].sort().join() !== ids.join()) return;
     const a = this.judge.mix(ids); // more may be known by now
     if (this.sought === this.answerKey(a)) return;
     const tried = wanted(a);
-    this.conflicts = conflictsOf(a).map((c, i) => ({ ...c, swaps: swapsFor(this.judge, a, tried[i]!) }));
+    this.conflicts = this.conflictsIn(a).map((c, i) => ({ ...c, swaps: swapsFor(this.judge, a, tried[i]!) }));
     this.sought = this.answerKey(a);
     this.showReasons(a);
   }
 
-  /** Keeps the plan in the address, with the rates as they stand. Browsers make this slow, so it waits for a pause. */
-  private keep(): void {
+  /**
+   * Keeps the plan in the address, with the rates as they stand. Browsers make this
+   * slow, so it waits for a pause. An address that was opened stays as it is, with what
+   * could not be read in it, until its reader changes the plan or copies it.
+   */
+  private keep(whole = this.mine): void {
+    if (!whole) return;
     const lines = this.state.lines.map((l) => ({ id: l.id, rate: this.cards.get(l.id)?.rate.text ?? l.rate }));
     const jar = this.state.texts.jar === this.book.core.jar ? "" : this.state.texts.jar;
     this.address = toAddress({ ...this.state, lines, texts: { ...this.state.texts, jar } });

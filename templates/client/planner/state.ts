@@ -1,6 +1,6 @@
 // The state of a plan, all of it as its reader typed it, and its form in the
 // address. An address from elsewhere or from an older publication is read as far as
-// it can be; what is not understood is counted, never guessed at.
+// it can be; what is not understood is handed back as it stands, never guessed at.
 
 /** One product of the plan. rate "" is "not written": the middle of the label's range. */
 export interface Line {
@@ -62,26 +62,24 @@ function decode(s: string): string | undefined {
 
 export interface Read {
   state: PlanState;
-  lost: number; // parts of the address that were not understood
+  lost: string[]; // parts of the address that were not understood
 }
 
 /** Reads an address; a plan of an empty one is empty. */
 export function fromAddress(hash: string, metric: boolean): Read {
   const state = emptyState(metric);
-  let lost = 0;
+  const lost: string[] = [];
   for (const piece of hash.replace(/^#/, "").split("&")) {
     if (piece === "") continue;
     const cut = piece.indexOf("=");
     const value = cut < 0 ? undefined : decode(piece.slice(cut + 1));
-    if (value === undefined || !take(state, piece.slice(0, cut), clip(value))) lost++;
+    if (value === undefined || value.length > longest || !take(state, piece.slice(0, cut), value)) lost.push(decode(piece) ?? piece);
   }
   return { state, lost };
 }
 
-/** Longer texts are no field's. */
-function clip(s: string): string {
-  return [...s].slice(0, 120).join("");
-}
+/** The most characters of one text in an address: more than any field is asked for, and little enough to show. */
+const longest = 2000;
 
 function take(s: PlanState, key: string, value: string): boolean {
   if (key === "v") return value === "1";

@@ -1,0 +1,65 @@
+// What the planner says above the products: of the address that it was opened with,
+// of data that did not load, and of the product that was taken out last.
+
+import { fill, h } from "../page/dom";
+import { list, t } from "../page/words";
+
+/** What of an address this publication does not have, or cannot read. */
+export interface Foreign {
+  published: string; // the other publication that the plan was made with, "" for this one
+  products: number; // that are not here
+  choices: number; // that are not here
+  lost: readonly string[]; // parts as they stand in the address
+}
+
+/** How many parts of an address are named, and how much of each is shown. */
+const [mostParts, partLength] = [5, 40];
+
+export class Notes {
+  readonly element: HTMLElement;
+  private readonly address = h("div", {});
+  private readonly trouble = h("div", { role: "alert" });
+  private readonly out = h("div", { class: "taken-out", role: "status" });
+
+  constructor() {
+    this.element = h("div", { class: "plan-notes" }, this.address, this.trouble, this.out);
+  }
+
+  /** Says kindly what of an address is of elsewhere. */
+  opened(f: Foreign): void {
+    fill(
+      this.address,
+      note(f.published !== "" && t("planner.other-publication", { date: f.published })),
+      note(f.products > 0 && t("planner.gone-some", { n: f.products })),
+      note(f.choices > 0 && t("planner.strange-some", { n: f.choices })),
+      note(f.lost.length > 0 && t("planner.not-understood", { n: f.lost.length, parts: named(f.lost) })),
+    );
+    fill(this.trouble);
+    fill(this.out);
+  }
+
+  /** Says what stands in the way; "" when nothing does any more. */
+  say(trouble: string): void {
+    fill(this.trouble, note(trouble !== "" && trouble));
+  }
+
+  /** Says what was taken out, with a button that puts it back; a slip of the thumb costs nothing. */
+  takenOut(name: string, back: () => void): void {
+    const put = h("button", { type: "button", class: "act", click: back }, t("planner.put-back"));
+    fill(this.out, h("p", {}, t("planner.taken-out", { name })), put);
+  }
+
+  /** There is nothing to put back. */
+  clear(): void {
+    if (this.out.childNodes.length > 0) fill(this.out);
+  }
+}
+
+function note(words: string | false): HTMLElement | false {
+  return words !== false && h("p", { class: "note" }, words);
+}
+
+function named(parts: readonly string[]): string {
+  const short = parts.slice(0, mostParts).map((p) => t("planner.quoted", { text: p.length > partLength ? p.slice(0, partLength) + "…" : p }));
+  return list(parts.length > mostParts ? [...short, "…"] : short);
+}
