@@ -12,6 +12,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"tankleaf.example/internal/diag"
 )
 
 // edit makes an office hostile.
@@ -94,7 +96,7 @@ var hostileOffices = []struct {
 	{"an endless word", named(strings.Repeat("x", 50_000)), "data/places/p.yaml:2:19: text of 50000 characters: more than 20000"},
 	{"an endless block of text", put("data/places/p.yaml", "places:\n  - id: p\n    name: |\n"+many(30_000, "      line %d")), "data/places/p.yaml:3:11: text of 318890 characters: more than 20000"},
 	{"an endless file", put("data/places/p.yaml", "# "+strings.Repeat("x", 17<<20)), "data/places/p.yaml: larger than 16 MiB"},
-	{"an endless sheet", put("content/long.md", sheetHead+strings.Repeat("word ", 5<<20)), "content/long.md: sheet of 26214540 bytes is over the limit of 262144"},
+	{"an endless sheet", put("content/long.md", sheetHead+strings.Repeat("word ", 5<<20)), "content/long.md: larger than 256 KiB"},
 	{"an endless id", put("data/places/p.yaml", "places:\n  - {id: "+strings.Repeat("a", 65)+", name: N}\n"), `…" is no id`},
 	{"bytes that are no UTF-8", named("a\xff\xfeb"), "data/places/p.yaml:2:20: byte 0xff is not UTF-8 text"},
 	{"a sheet that is no UTF-8", put("content/bad.md", sheetHead+"a\xff\xfeb\n"), "content/bad.md:12:2: byte 0xff is not UTF-8"},
@@ -134,15 +136,42 @@ var hostileOffices = []struct {
 	{"a sheet that is a link", link("content/x.md", "/etc/hostname"), "content/x.md: symbolic link: links are not followed"},
 	{"a folder of sheets that is a link", link("content/more", "/etc"), "content/more: symbolic link: links are not followed"},
 	{"templates that are a link", link("templates", "/etc"), "templates: is no folder; links are not followed"},
-	{"a template that is a link", link("templates/base.html", "/etc/hostname"), "templates/base.html: cannot be read"},
+	{"a template that is a link", link("templates/base.html", "/etc/hostname"), "templates/base.html: symbolic link: links are not followed\n\tput the file itself here\n"},
+	{"a template that is a link within", link("templates/base.html", "../README.md"), "templates/base.html: symbolic link: links are not followed"},
+	{"a template that is a link to itself", link("templates/base.html", "base.html"), "templates/base.html: symbolic link: links are not followed"},
+	{"a template that is a link to a folder", link("templates/base.html", "/etc"), "templates/base.html: symbolic link: links are not followed"},
+	{"a style that is a link", link("templates/styles/own.css", "/etc/hostname"), "templates/styles/own.css: symbolic link: links are not followed"},
+	{"a folder of styles that is a link", link("templates/styles", "/etc"), "templates/styles: symbolic link: links are not followed"},
+	{"messages that are a link", link("templates/messages/en/packet.yaml", "/etc/hostname"), "templates/messages/en/packet.yaml: symbolic link: links are not followed"},
+	{"a folder of messages that is a link", link("templates/messages", "/etc"), "templates/messages: symbolic link: links are not followed"},
+	{"a language that is a link", link("templates/messages/en", "/etc"), "templates/messages/en: symbolic link: links are not followed"},
 	{"a picture that is a link", func(t *testing.T, dir string) {
 		link("content/x.png", "/etc/hostname")(t, dir)
 		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
 	}, `content/x.md:12:6: there is no file "content/x.png"`},
 	{"a link that leads back", link("data/places/loop", ".."), "data/places/loop: symbolic link: links are not followed"},
-	{"a pipe, which never ends", pipe("data/places/p.yaml"), "data/places/p.yaml: cannot be read: is no plain file"},
-	{"a pipe for a sheet", pipe("content/p.md"), "content/p.md: cannot be read: is no plain file"},
-	{"a pipe for a template", pipe("templates/base.html"), "templates/base.html: cannot be read"},
+	{"a pipe, which never ends", pipe("data/places/p.yaml"), "data/places/p.yaml: is no plain file"},
+	{"a pipe for a sheet", pipe("content/p.md"), "content/p.md: is no plain file"},
+	{"a pipe for a template", pipe("templates/base.html"), "templates/base.html: is no plain file\n\tput a plain file here; pipes and devices are not read\n"},
+	{"a pipe for styles", pipe("templates/styles"), "templates/styles: is no plain file"},
+	{"a pipe for messages", pipe("templates/messages"), "templates/messages: is no plain file"},
+	{"a pipe for a language", pipe("templates/messages/en"), "templates/messages/en: is no plain file"},
+	{"a pipe for a catalogue", pipe("templates/messages/fr.yaml"), "templates/messages/fr.yaml: is no plain file"},
+	{"a folder named as a template", put("templates/base.html/x.txt", "x"), "templates/base.html: is a folder, where a file is read"},
+	{"a folder named as a catalogue", put("templates/messages/en.yaml/x.txt", "x"), "templates/messages/en.yaml: is a folder, where a file is read"},
+	{"a folder named as a record", put("data/observations/x.yaml/y.txt", "x"), "data/observations/x.yaml: is a folder, where a file is read"},
+	{"a file named as a folder", put("templates/messages", "x"), "templates/messages: is no folder"},
+	{"a file in the place of the sheets", func(t *testing.T, dir string) {
+		must(t, os.RemoveAll(filepath.Join(dir, "content")))
+		put("content", "x")(t, dir)
+	}, "content: is no folder"},
+	{"200 MB in the place of a template", large("templates/base.html"), "templates/base.html: larger than 1 MiB"},
+	{"200 MB in the place of a style", large("templates/styles/own.css"), "templates/styles/own.css: larger than 1 MiB"},
+	{"200 MB in the place of messages", large("templates/messages/en.yaml"), "templates/messages/en.yaml: larger than 16 MiB"},
+	{"200 MB in the place of records", large("data/places/p.yaml"), "data/places/p.yaml: larger than 16 MiB"},
+	{"200 MB in the place of a sheet", large("content/x.md"), "content/x.md: larger than 256 KiB"},
+	{"a NUL in a template", put("templates/safety.html", "{{define \"main\"}}\x00{{end}}"), "templates/safety.html:1:18: control character U+0000"},
+	{"a template that is no UTF-8", put("templates/safety.html", "{{define \"main\"}}\xff{{end}}"), "templates/safety.html:1:18: byte 0xff is not UTF-8 text"},
 	{"a pipe for a picture", func(t *testing.T, dir string) {
 		pipe("content/x.png")(t, dir)
 		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
@@ -151,8 +180,8 @@ var hostileOffices = []struct {
 		put("content/x.png", strings.Repeat("x", 11<<20))(t, dir)
 		put("content/x.md", sheetHead+"![x](x.png)\n")(t, dir)
 	}, `content/x.md:12:6: file "content/x.png" has more than 10 MiB`},
-	{"a folder where a file is looked for", put("data/more.yaml/x.yaml", "x"), "data/more.yaml/x.yaml: file of no known kind"},
-	{"a folder named as a sheet", put("content/x.md/y.txt", "x"), ""},
+	{"a folder where a file is looked for", put("data/more.yaml/x.yaml", "x"), "data/more.yaml: is a folder, where a file is read"},
+	{"a folder named as a sheet", put("content/x.md/y.txt", "x"), "content/x.md: is a folder, where a file is read"},
 	{"a thousand wrong products", put("data/products/p.yaml", "products:\n"+many(1000, "  - {id: p%d, name: N, form: SL, classes: [nothing], sources: [nobody]}")), "data/products/p.yaml:102:45: too many problems: the rest of this file is not shown"},
 	{"ten thousand problems", put("data/products/p.yaml", "products:\n"+many(10_000, "  - {id: p%d, name: N, form: ZZ}")), "tankleaf: and at least 300 more problems"},
 	{"ten thousand problems in sheets", func(t *testing.T, dir string) {
@@ -176,6 +205,14 @@ func pipe(name string) edit {
 	}
 }
 
+// large makes a file of 200 MB that takes no room.
+func large(name string) edit {
+	return func(t *testing.T, dir string) {
+		put(name, "")(t, dir)
+		must(t, os.Truncate(filepath.Join(dir, name), 200<<20))
+	}
+}
+
 // The most that a hostile office may cost: time, lines for a person to read, and
 // bytes asked for in all.
 const (
@@ -183,6 +220,9 @@ const (
 	mostLines  = 2000
 	mostMemory = 2 << 30
 )
+
+// rawWords are those in which the machine speaks of files, for nobody to read.
+var rawWords = []string{"statat", "openat", "path escapes", "is a directory", "no such file or directory", "too many levels", "template: page", os.TempDir()}
 
 func TestHostileOffices(t *testing.T) {
 	starter := filepath.Join(t.TempDir(), "starter")
@@ -200,6 +240,11 @@ func TestHostileOffices(t *testing.T) {
 			}
 			if !strings.Contains(said, c.want) {
 				t.Errorf("no %q in\n%.1500s", c.want, said)
+			}
+			for _, raw := range rawWords {
+				if strings.Contains(said, raw) {
+					t.Errorf("the machine's own words %q in\n%.600s", raw, said)
+				}
 			}
 			if n := strings.Count(said, "\n"); n > mostLines {
 				t.Errorf("%d lines are told", n)
@@ -234,4 +279,52 @@ func checkIn(t *testing.T, dir string) (code int, said string) {
 		t.Errorf("%d MiB were asked for", spent>>20)
 	}
 	return code, problems.String()
+}
+
+// TestNamedFiles: what is no plain file in the place of one that was named is told at
+// once, as wrong usage.
+func TestNamedFiles(t *testing.T) {
+	dir := t.TempDir()
+	pipe("pipe")(t, dir)
+	at := func(name string) string { return filepath.Join(dir, name) }
+	for _, c := range []struct {
+		args      []string
+		say, hint string
+	}{
+		{[]string{"import", at("pipe")}, "is no plain file", "name a CSV file; pipes and devices are not read"},
+		{[]string{"import", dir}, "is a folder", "name a CSV file in it"},
+		{[]string{"import", at("nothing")}, "there is no file ", "name a CSV file"},
+		{[]string{"verify", "--sums", at("pipe"), dir}, "is no plain file", "name the SHA256SUMS of a folder"},
+		{[]string{"verify", "--sums", dir, dir}, "is a folder", "name the SHA256SUMS of a folder"},
+		{[]string{"verify", "--sums", at("nothing"), dir}, "there is no file ", "name the SHA256SUMS of a folder"},
+	} {
+		var problems bytes.Buffer
+		done := make(chan int, 1)
+		go func() { done <- run(c.args, nil, new(bytes.Buffer), &problems) }()
+		select {
+		case code := <-done:
+			if said := problems.String(); code != exitUsage || !strings.Contains(said, c.say) || !strings.Contains(said, c.hint) {
+				t.Errorf("%v: exit code %d, %q", c.args, code, said)
+			}
+		case <-time.After(mostTime):
+			t.Fatalf("%v: not done after %v", c.args, mostTime)
+		}
+	}
+}
+
+// TestExcerptOfAPipe: no line is looked for in what a problem is of as a whole.
+func TestExcerptOfAPipe(t *testing.T) {
+	dir := t.TempDir()
+	pipe("data")(t, dir)
+	c := &call{dir: dir}
+	done := make(chan string, 1)
+	go func() { done <- c.excerpt(diag.Pos{File: "data"}) }()
+	select {
+	case got := <-done:
+		if got != "" {
+			t.Errorf("got %q", got)
+		}
+	case <-time.After(mostTime):
+		t.Fatalf("not done after %v", mostTime)
+	}
 }

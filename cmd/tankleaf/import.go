@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -71,16 +73,41 @@ func runImport(c *call) error {
 
 // readTable reads the file, but no more of it than is worth refusing.
 func readTable(name string) ([]byte, error) {
-	info, err := os.Stat(name)
-	switch {
-	case err != nil:
-		return nil, usagef("name a CSV file", "%v", err)
-	case info.IsDir():
-		return nil, usagef("name a CSV file in it", "%s is a folder", name)
-	case info.Size() > intake.MaxBytes:
+	info, err := plainFile(name, "a CSV file")
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > intake.MaxBytes {
 		return nil, usagef("split it", "%s is larger than %d MB", name, intake.MaxBytes>>20)
 	}
-	return os.ReadFile(name)
+	text, err := os.ReadFile(name)
+	return text, unreadable(name, err)
+}
+
+// plainFile looks at a file that somebody named, without opening it: a pipe would be
+// waited at for ever.
+func plainFile(name, what string) (os.FileInfo, error) {
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, usagef("name "+what, "there is no file %s", name)
+	case err != nil:
+		return nil, unreadable(name, err)
+	case info.IsDir():
+		return nil, usagef("name "+what+" in it", "%s is a folder", name)
+	case !info.Mode().IsRegular():
+		return nil, usagef("name "+what+"; pipes and devices are not read", "%s is no plain file", name)
+	}
+	return info, nil
+}
+
+// unreadable says in our words that a named file may not be read; other failures stay
+// those of the machine.
+func unreadable(name string, err error) error {
+	if errors.Is(err, fs.ErrPermission) {
+		return usagef("give yourself the right to read it: chmod u+r "+filepath.Base(name), "%s may not be read", name)
+	}
+	return err
 }
 
 func (c *call) checkIntake(into string, records []intake.Record) (diag.List, error) {

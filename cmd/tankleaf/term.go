@@ -113,8 +113,11 @@ func (c *call) printProblem(p diag.Problem) {
 // excerpt returns the source line at p with a mark under the column, or "" when
 // it cannot be shown.
 func (c *call) excerpt(p diag.Pos) string {
+	if p.Line < 1 { // of the file as a whole, which may be a pipe
+		return ""
+	}
 	body, err := os.ReadFile(filepath.Join(c.dir, filepath.FromSlash(p.File)))
-	if err != nil || p.Line < 1 || !utf8.Valid(body) {
+	if err != nil || !utf8.Valid(body) {
 		return ""
 	}
 	lines := strings.Split(string(body), "\n")

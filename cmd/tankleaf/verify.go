@@ -59,9 +59,12 @@ func readSums(name string) ([]site.Sum, error) {
 	if name == "" {
 		return nil, nil
 	}
+	if _, err := plainFile(name, "the SHA256SUMS of a folder that was published"); err != nil {
+		return nil, err
+	}
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, usagef("name the SHA256SUMS of a folder that was published", "%v", err)
+		return nil, unreadable(name, err)
 	}
 	defer f.Close()
 	return site.ReadManifest(f)

@@ -2,15 +2,14 @@ package dataset
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"slices"
 	"strings"
 
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/folder"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/yamlpos"
 )
@@ -57,10 +56,16 @@ type input struct {
 // the list that stops publication makes the book unfit for use.
 func Load(fsys fs.FS) (*mix.Book, diag.List) {
 	l := newLoader(fsys)
+	if !l.folder().Is(dir) {
+		if len(l.problems) == 0 {
+			l.problems.Add(diag.Pos{File: dir}, "no such folder", "make an office with tankleaf new DIR")
+		}
+		return &l.book, l.problems
+	}
 	files := l.files()
 	if slices.Contains(files, siteFile) {
 		l.read(siteFile, l.table[0])
-	} else {
+	} else if _, err := fs.Lstat(fsys, siteFile); err != nil { // what stands there instead was told
 		l.problems.Add(diag.Pos{File: siteFile}, "no such file", "write one with office, title, languages and published")
 	}
 	for _, name := range files {
@@ -95,10 +100,10 @@ func cut(list diag.List) diag.List {
 func (l *loader) files() []string {
 	var files []string
 	err := fs.WalkDir(l.fsys, dir, func(name string, d fs.DirEntry, err error) error {
-		at := diag.Pos{File: name}
 		switch {
 		case err != nil:
-			l.problems.Add(at, "cannot be read: "+reason(err), "")
+			l.unread[kindOf(name)] = true
+			l.folder().Fails(name, err)
 			return nil
 		case name == dir:
 		case strings.HasPrefix(d.Name(), "."), name == dir+"/schema" && d.IsDir():
@@ -106,7 +111,12 @@ func (l *loader) files() []string {
 				return fs.SkipDir
 			}
 		case d.Type()&fs.ModeSymlink != 0:
-			l.problems.Add(at, "symbolic link: links are not followed", "put the file itself here")
+			l.unread[kindOf(name)] = true
+			l.folder().Plain(name, d.Type())
+		case d.IsDir() && path.Ext(name) == ".yaml":
+			l.unread[kindOf(name)] = true
+			l.folder().Plain(name, d.Type())
+			return fs.SkipDir
 		case d.IsDir() || path.Ext(name) == ".md" || strings.HasPrefix(name, photoDir+"/"):
 		default:
 			files = append(files, name)
@@ -114,19 +124,20 @@ func (l *loader) files() []string {
 		return nil
 	})
 	if err != nil {
-		l.problems.Add(diag.Pos{File: dir}, "cannot be read: "+reason(err), "")
+		l.folder().Fails(dir, err)
 	}
 	slices.Sort(files)
 	return files
 }
 
-// reason is an error's cause without the path that the problem already names.
-func reason(err error) string {
-	if p, ok := errors.AsType[*fs.PathError](err); ok {
-		return p.Err.Error()
-	}
-	return err.Error()
+// kindOf is what the place of a file or folder in data/ says of its records.
+func kindOf(name string) string {
+	top, _, _ := strings.Cut(strings.TrimPrefix(name, dir+"/"), "/")
+	return strings.TrimSuffix(top, path.Ext(top))
 }
+
+// folder is the office's, with what is wrong in it.
+func (l *loader) folder() folder.Dir { return folder.Dir{FS: l.fsys, Problems: &l.problems} }
 
 // readFile reads a file by the kind that its place in data/ says.
 func (l *loader) readFile(name string) {
@@ -156,10 +167,9 @@ func (l *loader) readFile(name string) {
 }
 
 func (l *loader) read(name string, k fileKind) {
-	text, err := l.open(name)
-	if err != nil {
+	text, ok := l.folder().Read(name, yamlpos.MaxBytes)
+	if !ok {
 		l.unread[k.Name] = true
-		l.problems.Add(diag.Pos{File: name}, "cannot be read: "+reason(err), "")
 		return
 	}
 	l.file = input{name, text}
@@ -170,16 +180,6 @@ func (l *loader) read(name string, k fileKind) {
 		return
 	}
 	k.read(n)
-}
-
-// open reads a file, but no more of it than is worth refusing.
-func (l *loader) open(name string) ([]byte, error) {
-	f, err := l.fsys.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, yamlpos.MaxBytes+1))
 }
 
 // sortBook puts records that have no order of their own into the order of their

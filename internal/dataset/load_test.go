@@ -127,11 +127,11 @@ func (b broken) Open(name string) (fs.File, error) {
 
 func TestUnreadable(t *testing.T) {
 	_, problems := dataset.Load(broken{office(t), "data/sources/other.yaml"})
-	if got, want := problems.String(), "data/sources/other.yaml: cannot be read: the disk has a scratch\n"; got != want {
+	if got, want := problems.String(), "data/sources/other.yaml: cannot be read: the disk has a scratch\n\tlook whether the disk is sound, and copy the file again\n"; got != want {
 		t.Errorf("got  %swant %s", got, want)
 	}
 	_, problems = dataset.Load(fstest.MapFS{})
-	if got := problems.String(); !strings.HasPrefix(got, "data: cannot be read: ") || !problems.Stops() {
+	if got := problems.String(); got != "data: no such folder\n\tmake an office with tankleaf new DIR\n" || !problems.Stops() {
 		t.Errorf("an office without data: got %s", got)
 	}
 }
@@ -160,6 +160,33 @@ func TestLinks(t *testing.T) {
 		"data/products/more.yaml: symbolic link: links are not followed\n\tput the file itself here\n"
 	if got := problems.String(); got != want {
 		t.Errorf("got\n%swant\n%s", got, want)
+	}
+}
+
+// TestWhatIsNoFile: a link, a folder or nothing in the place of a file is told there,
+// once, and not as a fault of those that name its records.
+func TestWhatIsNoFile(t *testing.T) {
+	for _, c := range []struct {
+		why, name string
+		mode      fs.FileMode
+		want      string
+	}{
+		{"a folder named as a file", "data/places.yaml", fs.ModeDir | 0o755, "data/places.yaml: is a folder, where a file is read\n\tput a file here, or name the folder otherwise\n"},
+		{"a link in the place of a file", "data/places.yaml", fs.ModeSymlink | 0o777, "data/places.yaml: symbolic link: links are not followed\n\tput the file itself here\n"},
+		{"a pipe", "data/places.yaml", fs.ModeNamedPipe | 0o644, "data/places.yaml: is no plain file\n\tput a plain file here; pipes and devices are not read\n"},
+		{"a link in the place of the site", "data/site.yaml", fs.ModeSymlink | 0o777, "data/site.yaml: symbolic link: links are not followed\n\tput the file itself here\n"},
+		{"a folder in the place of the site", "data/site.yaml", fs.ModeDir | 0o755, "data/site.yaml: is a folder, where a file is read\n\tput a file here, or name the folder otherwise\n"},
+	} {
+		fsys := office(t)
+		fsys[c.name] = &fstest.MapFile{Mode: c.mode}
+		_, problems := dataset.Load(fsys)
+		if got := problems.String(); got != c.want {
+			t.Errorf("%s: got\n%swant\n%s", c.why, got, c.want)
+		}
+	}
+	fsys := fstest.MapFS{"data": {Data: []byte("x")}}
+	if _, problems := dataset.Load(fsys); problems.String() != "data: is no folder\n\tmake a folder of that name, and put the files into it\n" {
+		t.Errorf("a file in the place of data/: %s", problems)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/folder"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/yamlpos"
 )
@@ -34,8 +35,9 @@ type entry struct {
 func Load(layers ...fs.FS) (Set, diag.List) {
 	var problems diag.List
 	read := map[mix.Lang]map[string]entry{}
+	unread := map[mix.Lang]bool{}
 	for _, layer := range layers {
-		for lang, texts := range readLayer(layer, &problems) {
+		for lang, texts := range readLayer(layer, unread, &problems) {
 			if read[lang] == nil {
 				read[lang] = map[string]entry{}
 			}
@@ -44,7 +46,9 @@ func Load(layers ...fs.FS) (Set, diag.List) {
 	}
 	set := Set{}
 	for lang, texts := range read {
-		compare(lang, texts, read[Reference], &problems)
+		if !unread[lang] { // what is missing may stand in what could not be read
+			compare(lang, texts, read[Reference], &problems)
+		}
 		c := &Catalogue{lang: lang, texts: make(map[string]string, len(texts))}
 		for key, e := range texts {
 			c.texts[key] = e.text
@@ -54,21 +58,24 @@ func Load(layers ...fs.FS) (Set, diag.List) {
 	return set, problems.Sorted()
 }
 
-// readLayer reads all files of one layer by language.
-func readLayer(layer fs.FS, problems *diag.List) map[mix.Lang]map[string]entry {
+// readLayer reads all files of one layer by language, and notes the languages of
+// files that could not be read.
+func readLayer(layer fs.FS, unread map[mix.Lang]bool, problems *diag.List) map[mix.Lang]map[string]entry {
 	read := map[mix.Lang]map[string]entry{}
-	for _, pattern := range []string{Folder + "/*.yaml", Folder + "/*/*.yaml"} {
-		names, err := fs.Glob(layer, pattern)
-		if err != nil {
-			problems.Add(diag.Pos{File: Folder}, "cannot be listed: "+err.Error(), "")
+	f := folder.Dir{FS: layer, Shown: "templates/", Problems: problems} // as authors know it
+	names, languages := f.Below(Folder, ".yaml")
+	for _, below := range languages {
+		more, _ := f.Below(below, ".yaml")
+		names = append(names, more...)
+	}
+	for _, name := range names {
+		lang := language(name)
+		if read[lang] == nil {
+			read[lang] = map[string]entry{}
 		}
-		for _, name := range names {
-			lang := language(name)
-			if read[lang] == nil {
-				read[lang] = map[string]entry{}
-			}
-			add(read[lang], readFile(layer, name, problems), problems)
-		}
+		texts, ok := readFile(f, name)
+		unread[lang] = unread[lang] || !ok
+		add(read[lang], texts, problems)
 	}
 	return read
 }
@@ -90,20 +97,18 @@ func add(all, texts map[string]entry, problems *diag.List) {
 	}
 }
 
-func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
-	text, err := fs.ReadFile(layer, name)
-	name = "templates/" + name // as authors know it
-	if err != nil {
-		problems.Add(diag.Pos{File: name}, "cannot be read: "+err.Error(), "")
-		return nil
-	}
-	root, ok := yamlpos.Parse(yamlpos.Source{File: name, Text: text}, problems)
+func readFile(f folder.Dir, name string) (map[string]entry, bool) {
+	text, ok := f.Read(name, yamlpos.MaxBytes)
 	if !ok {
-		return nil
+		return nil, false
+	}
+	root, ok := yamlpos.Parse(yamlpos.Source{File: f.Shown + name, Text: text}, f.Problems)
+	if !ok {
+		return nil, false
 	}
 	entries, ok := root.Entries("a catalogue of messages")
 	if !ok {
-		return nil
+		return nil, false
 	}
 	texts := make(map[string]entry, len(entries))
 	for _, e := range entries {
@@ -111,7 +116,7 @@ func readFile(layer fs.FS, name string, problems *diag.List) map[string]entry {
 			texts[e.Name] = entry{s, e.Key.Pos()}
 		}
 	}
-	return texts
+	return texts, true
 }
 
 // compare reports where a language differs from the reference in keys or in the
@@ -137,6 +142,6 @@ func compare(lang mix.Lang, texts, want map[string]entry, problems *diag.List) {
 
 // counterpart is the file of a language that goes with one of the reference.
 func counterpart(lang mix.Lang, file string) string {
-	folder := "templates/" + Folder + "/"
-	return folder + string(lang) + strings.TrimPrefix(file, folder+string(Reference))
+	before := "templates/" + Folder + "/"
+	return before + string(lang) + strings.TrimPrefix(file, before+string(Reference))
 }

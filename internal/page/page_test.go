@@ -222,7 +222,7 @@ func TestProblems(t *testing.T) {
 		{"a photograph that is not there", func(in *page.Inputs) {
 			in.Index.Book().Observations[0].Photo = "photos/gone.jpg"
 			in.Files = os.DirFS("testdata/office")
-		}, `no file "photos/gone.jpg"`},
+		}, `no file "data/photos/gone.jpg"`},
 		{"a photograph and no folder", func(in *page.Inputs) { in.Index.Book().Observations[0].Photo = "a.jpg" }, `no folder to read "a.jpg" from`},
 	} {
 		in := office(t)
@@ -235,7 +235,7 @@ func TestProblems(t *testing.T) {
 
 func TestPhotographsArePublished(t *testing.T) {
 	in := office(t)
-	in.Files = fstest.MapFS{"photos/a.jpg": {Data: []byte("jpeg")}}
+	in.Files = fstest.MapFS{"data/photos/a.jpg": {Data: []byte("jpeg")}}
 	in.Index.Book().Observations[0].Photo = "/photos/../photos/a.jpg"
 	files := publish(t, in)
 	if string(files["photos/a.jpg"]) != "jpeg" {

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/folder"
 	"tankleaf.example/internal/message"
 	"tankleaf.example/internal/mix"
 )
@@ -25,41 +26,60 @@ type shelf struct {
 // commonTemplates stand in every page; all others are a page of their own.
 var commonTemplates = []string{"base", "parts", "findings", "card"}
 
-// readTemplates reads all layers, later ones over earlier ones.
+// readTemplates reads all layers, ours and then those of the office over it.
 func readTemplates(layers []fs.FS, problems *diag.List) *shelf {
-	s := &shelf{pages: layered(layers, "*.html", problems), styles: layered(layers, "styles/*.css", problems)}
+	s := &shelf{pages: layered(layers, ".", ".html", problems), styles: layered(layers, "styles", ".css", problems)}
+	sound := checkTemplates(s.pages, problems)
 	for _, name := range commonTemplates {
 		s.common += s.pages[name]
 		delete(s.pages, name)
 	}
+	if !sound {
+		return s
+	}
 	for name, text := range s.pages {
 		if _, err := parseTemplate(s.common, text, words(nil)); err != nil {
-			problems.Add(diag.Pos{File: "templates/" + name + ".html"}, err.Error(), "mend the template")
+			addFault(problems, name, err)
 		}
 	}
 	return s
 }
 
-// layered returns the texts of files by base name without its ending.
-func layered(layers []fs.FS, pattern string, problems *diag.List) map[string]string {
+// maxTemplate is the most that a template or a style sheet may have, in bytes: thirty
+// times the largest of ours.
+const maxTemplate = 1 << 20
+
+// layered returns the texts of files of a folder by name without its ending. Files of
+// an office that take the place of none of ours are told.
+func layered(layers []fs.FS, where, ending string, problems *diag.List) map[string]string {
 	texts := map[string]string{}
-	for _, layer := range layers {
-		names, err := fs.Glob(layer, pattern)
-		if err != nil {
-			problems.Add(diag.Pos{File: pattern}, "cannot be listed: "+err.Error(), "")
-		}
+	for i, layer := range layers {
+		f := folder.Dir{FS: layer, Shown: "templates/", Problems: problems}
+		names, _ := f.Below(where, ending)
 		for _, name := range names {
-			text, err := fs.ReadFile(layer, name)
-			if err != nil {
-				problems.Add(diag.Pos{File: "templates/" + name}, "cannot be read: "+err.Error(), "")
+			base := strings.TrimSuffix(path.Base(name), ending)
+			if _, known := texts[base]; !known && i > 0 && ending == ".html" {
+				lonely(problems, base, slices.Sorted(maps.Keys(texts)))
 				continue
 			}
-			base := path.Base(name)
-			texts[strings.TrimSuffix(base, path.Ext(base))] = string(text)
+			if text, ok := f.Text(name, maxTemplate); ok {
+				texts[base] = text
+			}
 		}
 	}
 	return texts
 }
+
+// lonely tells of a template that nothing is made of.
+func lonely(problems *diag.List, name string, known []string) {
+	hint := "templates are " + strings.Join(known, ", ")
+	if near := diag.Nearest(name, known); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near+".html")
+	}
+	problems.Add(diag.Pos{File: templateFile(name)}, "no page is made of this template", hint)
+}
+
+func templateFile(name string) string { return "templates/" + name + ".html" }
 
 func parseTemplate(common, text string, funcs template.FuncMap) (*template.Template, error) {
 	t, err := template.New("page").Funcs(funcs).Parse(common)

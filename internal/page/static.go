@@ -62,8 +62,17 @@ func (p *press) emblemFile() ([]byte, error) {
 	return []byte(svg), nil
 }
 
-// picture reads a photograph from the office's folder.
-func (p *press) picture(name string) ([]byte, error) { return fs.ReadFile(p.Files, name) }
+// picture reads a photograph or a figure from the office's folder.
+func (p *press) picture(name string) ([]byte, error) { return fs.ReadFile(p.Files, fileOf(name)) }
+
+// fileOf is where a published picture lies in the office's folder: photographs are
+// named in records as seen from data/.
+func fileOf(name string) string {
+	if strings.HasPrefix(name, "photos/") {
+		return "data/" + name
+	}
+	return name
+}
 
 // maxPicture is the most that a photograph or another file of a sheet may have, in
 // bytes. A phone's camera makes less; on a slow line this takes a minute.
@@ -76,11 +85,11 @@ func (p *press) checkPictures(problems *diag.List) {
 			problems.Add(at, fmt.Sprintf("no folder to read %q from", name), "")
 			return
 		}
-		switch info, err := fs.Stat(p.Files, name); {
+		switch info, err := fs.Lstat(p.Files, fileOf(name)); {
 		case err != nil || !info.Mode().IsRegular():
-			problems.Add(at, fmt.Sprintf("no file %q", name), "put it there, or take the name out")
+			problems.Add(at, fmt.Sprintf("no file %q", fileOf(name)), "put it there, or take the name out")
 		case info.Size() > maxPicture:
-			problems.Add(at, fmt.Sprintf("file %q has more than %d MiB", name, maxPicture>>20), "make it smaller: readers load it on a phone")
+			problems.Add(at, fmt.Sprintf("file %q has more than %d MiB", fileOf(name), maxPicture>>20), "make it smaller: readers load it on a phone")
 		}
 	}
 	for i := range p.book().Observations {

@@ -123,7 +123,7 @@ func (r *reading) checkFront(s *Sheet, found yamlpos.Found, site *mix.Site) {
 func (r *reading) checkLanguage(lang mix.Lang, at yamlpos.Node, site *mix.Site) {
 	named := langOfFile(r.file)
 	switch {
-	case lang == "":
+	case lang == "", len(site.Languages) == 0: // that was told at the site
 	case !slices.Contains(site.Languages, lang):
 		at.Problem(fmt.Sprintf("language %q is not one of this site", lang), "languages are "+joined(site.Languages)+", from data/site.yaml")
 	case named == "" && lang != site.Languages[0]:

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -12,6 +11,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"tankleaf.example/internal/diag"
+	"tankleaf.example/internal/folder"
 	"tankleaf.example/internal/mix"
 )
 
@@ -24,14 +24,14 @@ func Load(fsys fs.FS, book *mix.Book) ([]*Sheet, diag.List) {
 	var problems diag.List
 	n := newNames(book)
 	var sheets []*Sheet
-	for _, file := range files(fsys, &problems) {
-		raw, err := fs.ReadFile(fsys, file)
-		if err != nil {
-			problems.Add(diag.Pos{File: file}, "cannot be read: "+reason(err), "")
+	office := folder.Dir{FS: fsys, Problems: &problems}
+	for _, name := range files(office) {
+		raw, ok := office.Read(name, maxBytes)
+		if !ok {
 			continue
 		}
 		var own diag.List
-		if s := read(&reading{fsys: fsys, names: n, problems: &own}, file, raw, book); s != nil {
+		if s := read(&reading{fsys: fsys, names: n, problems: &own}, name, raw, book); s != nil {
 			sheets = append(sheets, s)
 		}
 		problems = append(problems, cut(own.Sorted())...)
@@ -66,39 +66,35 @@ func cut(list diag.List) diag.List {
 	return list
 }
 
-// reason is an error's cause without the path that the problem already names.
-func reason(err error) string {
-	if p, ok := errors.AsType[*fs.PathError](err); ok {
-		return p.Err.Error()
-	}
-	return err.Error()
-}
-
 func rank(b *mix.Book, l mix.Lang) int { return slices.Index(b.Site.Languages, l) }
 
 // files lists the markdown files, in order. A folder without content/ has no
 // sheets, which is no problem.
-func files(fsys fs.FS, problems *diag.List) []string {
+func files(office folder.Dir) []string {
 	var all []string
-	err := fs.WalkDir(fsys, "content", func(name string, d fs.DirEntry, err error) error {
+	if !office.Is("content") {
+		return nil
+	}
+	err := fs.WalkDir(office.FS, "content", func(name string, d fs.DirEntry, err error) error {
 		switch {
-		case name == "content" && errors.Is(err, fs.ErrNotExist):
-			return fs.SkipDir
 		case err != nil:
-			problems.Add(diag.Pos{File: name}, "cannot be read: "+reason(err), "")
+			office.Fails(name, err)
 			return fs.SkipDir
 		case strings.HasPrefix(d.Name(), ".") && d.IsDir():
 			return fs.SkipDir
 		case strings.HasPrefix(d.Name(), "."):
 		case d.Type()&fs.ModeSymlink != 0:
-			problems.Add(diag.Pos{File: name}, "symbolic link: links are not followed", "put the file itself here")
+			office.Plain(name, d.Type())
+		case d.IsDir() && path.Ext(name) == ".md":
+			office.Plain(name, d.Type())
+			return fs.SkipDir
 		case !d.IsDir() && path.Ext(name) == ".md":
 			all = append(all, name)
 		}
 		return nil
 	})
 	if err != nil {
-		problems.Add(diag.Pos{File: "content"}, "cannot be read: "+reason(err), "")
+		office.Fails("content", err)
 	}
 	return all
 }

@@ -40,14 +40,35 @@ func TestHiddenFilesAreNoSheets(t *testing.T) {
 // broken is a file system that lists a file it cannot read.
 type broken struct{ fstest.MapFS }
 
-func (b broken) ReadFile(name string) ([]byte, error) {
-	return nil, &fs.PathError{Op: "read", Path: name, Err: fs.ErrPermission}
+func (b broken) Open(name string) (fs.File, error) {
+	if name == "content/a.md" {
+		return nil, &fs.PathError{Op: "openat", Path: name, Err: fs.ErrPermission}
+	}
+	return b.MapFS.Open(name)
 }
 
 func TestUnreadableFileIsAProblem(t *testing.T) {
 	_, problems := sheet.Load(broken{fstest.MapFS{"content/a.md": {Data: []byte(head)}}}, book())
-	if want := "content/a.md: cannot be read: permission denied\n"; problems.String() != want {
+	if want := "content/a.md: may not be read\n\tgive yourself the right to read it: chmod u+r a.md\n"; problems.String() != want {
 		t.Errorf("got %q, want %q", problems, want)
+	}
+}
+
+// TestWhatIsNoSheet: what stands in the place of a sheet or of their folder is told.
+func TestWhatIsNoSheet(t *testing.T) {
+	for _, c := range []struct {
+		why, name string
+		mode      fs.FileMode
+		want      string
+	}{
+		{"a folder named as a sheet", "content/a.md", fs.ModeDir | 0o755, "content/a.md: is a folder, where a file is read\n\tput a file here, or name the folder otherwise\n"},
+		{"a pipe", "content/a.md", fs.ModeNamedPipe | 0o644, "content/a.md: is no plain file\n\tput a plain file here; pipes and devices are not read\n"},
+		{"a file in the place of the folder", "content", 0o644, "content: is no folder\n\tmake a folder of that name, and put the files into it\n"},
+		{"a link in the place of the folder", "content", fs.ModeSymlink | 0o777, "content: symbolic link: links are not followed\n\tput the file itself here\n"},
+	} {
+		if _, problems := sheet.Load(fstest.MapFS{c.name: {Mode: c.mode}}, book()); problems.String() != c.want {
+			t.Errorf("%s: got\n%swant\n%s", c.why, problems, c.want)
+		}
 	}
 }
 

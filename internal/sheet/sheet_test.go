@@ -168,7 +168,7 @@ func TestHostileSizes(t *testing.T) {
 
 func TestTooLargeIsRefused(t *testing.T) {
 	_, problems := load(map[string]string{"content/a.md": head + strings.Repeat("Mix.\n", 60_000)})
-	if len(problems) != 1 || !strings.Contains(problems[0].Msg, "over the limit") {
+	if len(problems) != 1 || !strings.Contains(problems[0].Msg, "larger than 256 KiB") {
 		t.Errorf("got %s", problems)
 	}
 }
