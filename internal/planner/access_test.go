@@ -146,7 +146,7 @@ func TestToolsAreHeard(t *testing.T) {
 	}
 	s.openTool("calculators.html", 1280)
 	s.set("units-quantity", "1 gal")
-	hears("what was worked out", "#units .calc-out", "4 qt")
+	hears("what was worked out", "#units [role=status]", "4 qt")
 	s.openTool("matrix.html", 360)
 	s.set("pick-class", string(s.book.Classes[0].ID))
 	hears("how long the list is", ".pick-class [role=status]", s.book.Classes[0].Name["en"]+": ")

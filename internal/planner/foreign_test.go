@@ -97,8 +97,8 @@ func TestPlannerPutsBack(t *testing.T) {
 	eval[bool](s, `document.querySelector(".pick-card .remove").click(), true`)
 	s.wait(`document.querySelectorAll(".pick-card").length === 1`)
 	name := s.judge.Index().Product(one).Name
-	if got := s.texts(".taken-out"); len(got) != 1 || !strings.Contains(got[0], name) {
-		t.Errorf("the page says %q of %s", got, name)
+	if got := s.texts(".picks > :first-child"); !strings.Contains(got[0], name) || eval[string](s, `document.activeElement.ariaLabel ?? ""`) != s.words.T("planner.put-back-name", "name", name) {
+		t.Errorf("where %s stood the page says %q, without the focus", name, got)
 	}
 	eval[bool](s, `document.querySelector(".taken-out button").click(), true`)
 	s.wait(`document.querySelectorAll(".pick-card").length === 2`)
@@ -112,7 +112,39 @@ func TestPlannerPutsBack(t *testing.T) {
 	if after := eval[string](s, `document.querySelector(".plan-answer").textContent`); after != before {
 		t.Errorf("the answer was %q and is %q", before, after)
 	}
-	if got := s.texts(".taken-out"); got[0] != "" {
+	if got := s.texts(".taken-out"); len(got) > 0 {
 		t.Errorf("the page still says %q", got)
+	}
+}
+
+// TestPlannerStaysWhenLeaping follows the links of the page to its own parts: the way
+// past the frame, the reasons, the footnotes of a caution. The plan stays, in the page
+// and in the address; another plan in the address is opened.
+func TestPlannerStaysWhenLeaping(t *testing.T) {
+	s := openSite(t)
+	s.open(plan(s.worst(), "&hardness=120+ppm"), 1280)
+	s.settled()
+	s.set("area", "80 ac")
+	whole := s.hash()
+	links := eval[[]string](s, `[...new Set([...document.querySelectorAll("a[href^='#']")].map(a => a.getAttribute("href")))]`)
+	if len(links) < 3 {
+		t.Fatalf("the page leaps to %q alone", links)
+	}
+	for _, link := range links {
+		eval[bool](s, `document.querySelector("a[href=" + CSS.escape(`+asJSON(link)+`) + "]").click(), true`)
+		if got := s.hash(); got != whole {
+			t.Errorf("after %s the address is %s", link, got)
+		}
+	}
+	if n := len(s.texts(".pick-card")); n != 2 {
+		t.Errorf("%d products are left", n)
+	}
+	one, two := s.quietPair()
+	eval[bool](s, `location.hash = `+asJSON("v=1&p="+string(one)+"&p="+string(two)+"&p=gone")+`, true`)
+	s.wait(`document.querySelectorAll(".pick-card").length === 3`)
+	s.open("planner.html#main", 1280)
+	s.wait(`document.querySelector(".plan-empty") !== null`)
+	if got := s.texts(".plan-notes .note"); len(got) > 0 {
+		t.Errorf("opened at a part of the page it says %q", got)
 	}
 }

@@ -24,7 +24,7 @@ func TestMatrixByKeyboard(t *testing.T) {
 	}
 	eval[bool](s, `document.querySelector('.matrix td [tabindex="0"], .matrix td[tabindex="0"]').focus(), true`)
 	at := func() [2]int {
-		v := eval[[]int](s, `(() => { const td = document.activeElement.closest("td"); const rows = [...document.querySelectorAll(".matrix tbody tr")].filter(r => r.querySelector("td:not(.opened)")); return [rows.indexOf(td.closest("tr")), [...td.closest("tr").querySelectorAll("td")].indexOf(td)] })()`)
+		v := eval[[]int](s, `(() => { const td = document.activeElement.closest("td"); if (!td) return [-1, -1]; const rows = [...document.querySelectorAll(".matrix tbody tr")].filter(r => r.querySelector("td:not(.opened)")); return [rows.indexOf(td.closest("tr")), [...td.closest("tr").querySelectorAll("td")].indexOf(td)] })()`)
 		return [2]int{v[0], v[1]}
 	}
 	rows := eval[int](s, `document.querySelectorAll(".matrix thead a").length`)
@@ -33,11 +33,13 @@ func TestMatrixByKeyboard(t *testing.T) {
 		want      [2]int
 	}{
 		{"down and right", kb.ArrowDown + kb.ArrowDown + kb.ArrowRight, [2]int{2, 1}},
-		{"not out at the left", strings.Repeat(kb.ArrowLeft, 3), [2]int{2, 0}},
+		{"out at the left", strings.Repeat(kb.ArrowLeft, 2), [2]int{-1, -1}},
+		{"and back in", kb.ArrowRight, [2]int{2, 0}},
 		{"to the end of the row", kb.End, [2]int{2, rows - 1}},
 		{"not out at the right", kb.ArrowRight, [2]int{2, rows - 1}},
 		{"to the start of the row", kb.Home, [2]int{2, 0}},
-		{"not out at the top", strings.Repeat(kb.ArrowUp, 5), [2]int{0, 0}},
+		{"out at the top", strings.Repeat(kb.ArrowUp, 3), [2]int{-1, -1}},
+		{"no further than the top", strings.Repeat(kb.ArrowUp, 3) + kb.ArrowDown, [2]int{0, 0}},
 	} {
 		s.keys(c.keys)
 		if got := at(); got != c.want {
@@ -75,6 +77,7 @@ func TestMatrixFilters(t *testing.T) {
 		t.Errorf("%d of %d cells are shown for one role", some, all)
 	}
 	s.countsLeftOut(all - some)
+	s.oneStop()
 	eval[bool](s, `document.querySelector(".filter-said button").click(), true`)
 	if n := shownCells(s); n != all {
 		t.Errorf("%d of %d cells after showing everything", n, all)
@@ -83,8 +86,13 @@ func TestMatrixFilters(t *testing.T) {
 	s.wait(`document.getElementById("filter-crop") !== null`)
 	p := s.book.Products[0]
 	eval[bool](s, `document.getElementById("picker").focus(), true`)
-	s.keys(p.Name + kb.Enter)
+	s.keys(p.Name[:3])
+	if eval[bool](s, `[...document.querySelectorAll(".picker-list li")].some(li => { li.scrollIntoView({block: "nearest"}); const r = li.getBoundingClientRect(); return !li.contains(document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2)) })`) {
+		t.Error("the matrix covers what was found")
+	}
+	s.keys(p.Name[3:] + kb.Enter)
 	s.wait(`document.querySelectorAll(".mine li").length === 1`)
+	s.oneStop()
 	if got, want := eval[string](s, `localStorage.getItem("tankleaf.my-products")`), `["`+string(p.ID)+`"]`; got != want {
 		t.Errorf("kept %s, want %s", got, want)
 	}
@@ -105,6 +113,15 @@ func TestMatrixFilters(t *testing.T) {
 	eval[bool](s, `document.querySelector(".mine button").click(), true`)
 	if eval[bool](s, `localStorage.getItem("tankleaf.my-products") !== null`) {
 		t.Error("something is kept after the last product was taken out")
+	}
+}
+
+// oneStop holds the table to one stop of Tab, which can be seen.
+func (s *site) oneStop() {
+	s.t.Helper()
+	stops := eval[[]string](s, `[...document.querySelectorAll(".matrix a, .matrix button, .matrix td, .matrix th")].filter(e => e.tabIndex === 0 && !e.closest(".opened")).map(e => (e.offsetParent ? "" : "hidden ") + e.outerHTML.slice(0, 80))`)
+	if len(stops) != 1 || strings.HasPrefix(stops[0], "hidden") {
+		s.t.Errorf("Tab stops in the table at %q", stops)
 	}
 }
 

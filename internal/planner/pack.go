@@ -210,6 +210,7 @@ func (p *packer) core() {
 		c.Steps = append(c.Steps, step(s))
 	}
 	c.FirstWater = book.Site.FirstWater.Mul(unit.Int(100)).Short(unit.MaxDecimals) + " %"
+	c.Least = Least{Liquid: least(book.Tools, false), Dry: least(book.Tools, true)}
 	c.Jar = "1 qt"
 	if len(book.Site.Jars) > 0 {
 		c.Jar = book.Site.Jars[0].String()
@@ -331,4 +332,19 @@ func step(s mix.OrderStep) Step {
 		out.Wait = s.Wait.String()
 	}
 	return out
+}
+
+// least returns the smallest low end of the tools for dry or for liquid products, in
+// g or mL.
+func least(tools []mix.Tool, dry bool) string {
+	var low unit.Number
+	for _, t := range tools {
+		if (t.Kind == mix.Scale) == dry && (low.Sign() == 0 || t.Low.Base().Cmp(low) < 0) {
+			low = t.Low.Base()
+		}
+	}
+	if low.Sign() == 0 {
+		return ""
+	}
+	return low.Short(unit.MaxDecimals)
 }

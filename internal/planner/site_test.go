@@ -144,13 +144,26 @@ func (s *site) quiet() {
 // open goes to a page on a screen of some width.
 func (s *site) open(name string, width int64) {
 	s.t.Helper()
+	s.do(chromedp.EmulateViewport(width, 900))
+	s.visit(name)
+}
+
+// openOnPhone goes to a page on a small screen that is touched.
+func (s *site) openOnPhone(name string) {
+	s.t.Helper()
+	s.do(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile, chromedp.EmulateTouch))
+	s.visit(name)
+}
+
+// visit goes to a page.
+func (s *site) visit(name string) {
+	s.t.Helper()
 	path, hash, _ := strings.Cut(name, "#")
 	address := url.URL{Scheme: "file", Path: filepath.ToSlash(filepath.Join(s.root, path))}
 	where := address.String()
 	if hash != "" {
 		where += "#" + hash
 	}
-	s.do(chromedp.EmulateViewport(width, 900))
 	s.do(chromedp.Navigate("about:blank")) // so that an address that differs in its hash alone is opened anew
 	s.do(chromedp.Navigate(where))
 }

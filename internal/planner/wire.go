@@ -21,6 +21,7 @@ type Core struct {
 	Steps      []Step      `json:"steps"` // of the order of addition
 	FirstWater string      `json:"first_water"`
 	Jar        string      `json:"jar"` // the office's usual jar
+	Least      Least       `json:"least"`
 	Actives    []string    `json:"actives"`
 
 	// Of each product, by ID.
@@ -29,6 +30,13 @@ type Core struct {
 	Of    []int               `json:"of"`    // its signature
 	Holds [][]int             `json:"holds"` // its active ingredients
 	Also  map[string][]string `json:"also"`  // by place: other names and misspellings
+}
+
+// Least is the smallest amount that a tool of the office measures: where it stops to
+// trust the finest. "" when it has none.
+type Least struct {
+	Liquid string `json:"liquid,omitempty"` // mL
+	Dry    string `json:"dry,omitempty"`    // g
 }
 
 // Signature is a set of classes that products share.

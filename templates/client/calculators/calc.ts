@@ -33,23 +33,39 @@ export interface Calculator {
 export class CalcCard {
   readonly element: HTMLElement;
   private readonly fields: [Ask, Field<unknown>][];
-  private readonly out = h("div", { class: "calc-out", role: "status" });
+  private readonly out = h("div", { class: "calc-out" });
+  private readonly heard = h("p", { class: "ear", role: "status" });
+  private later = 0;
 
   constructor(
     private readonly calc: Calculator,
     private readonly system: () => "us" | "metric",
   ) {
-    this.fields = calc.asks.map((ask) => [ask, new Field({ id: `${calc.id}-${ask.key}`, label: t(`calculators.ask.${ask.key}`), hint: ask.hint, read: ask.read, changed: () => this.show() })]);
+    const some = calc.asks.some((ask) => !ask.optional);
+    const hint = (ask: Ask): string => (some && ask.optional ? t("calculators.may-stay-empty", { hint: ask.hint }) : ask.hint);
+    this.fields = calc.asks.map((ask) => [ask, new Field({ id: `${calc.id}-${ask.key}`, label: t(`calculators.ask.${ask.key}`), hint: hint(ask), read: ask.read, changed: () => this.changed() })]);
     this.element = h(
       "section",
       { class: "calc", id: calc.id, "aria-labelledby": calc.id + "-title" },
       h("h2", { id: calc.id + "-title" }, t(`calculators.about.${calc.id}`)),
       h("div", { class: "fields" }, calc.extra, this.fields.map(([, f]) => f.element)),
       this.out,
+      this.heard,
       h("p", { class: "formula" }, t(`calculators.formula.${calc.id}`)),
       h("p", { class: "quiet" }, t("calculators.source"), " ", t(`calculators.source-of.${calc.id}`)),
     );
     this.show();
+  }
+
+  /** Shows what follows at once, and tells it to readers by ear when typing has paused. */
+  private changed(): void {
+    this.show();
+    this.element.classList.toggle("used", this.fields.some(([, f]) => f.text.trim() !== ""));
+    window.clearTimeout(this.later);
+    this.later = window.setTimeout(() => {
+      const words = spoken(this.out);
+      if (this.heard.textContent !== words) fill(this.heard, words);
+    }, 700);
   }
 
   /** Works it out again, or says what is missing. */
@@ -78,4 +94,11 @@ export class CalcCard {
       (r.notes ?? []).map((n) => h("p", { class: "note" }, n)),
     ];
   }
+}
+
+/** A result as it is told: each answer with what it is, then what is to be noted; not the formulas. */
+function spoken(out: HTMLElement): string {
+  const answers = [...out.querySelectorAll(".answers > div")].map((e) => [...e.querySelectorAll("dt, b")].map((part) => part.textContent).filter((s) => s !== "").join(": "));
+  const notes = [...out.querySelectorAll(".note, .quiet")].map((e) => e.textContent!);
+  return [...answers, ...notes].join(". ");
 }

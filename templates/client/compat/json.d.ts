@@ -77,6 +77,11 @@ export interface Step {
   wait?: string;
 }
 
+export interface Least {
+  liquid?: string;
+  dry?: string;
+}
+
 export interface Core {
   schema: number;
   published: string;
@@ -92,6 +97,7 @@ export interface Core {
   steps: Step[];
   first_water: string;
   jar: string;
+  least: Least;
   actives: string[];
   ids: string[];
   names: string[];

@@ -28,8 +28,8 @@ export class Filter {
 
   constructor(
     private readonly table: Table,
-    private readonly shared: string,
-    private readonly own: string,
+    private readonly from: { shared: string; own: string }, // folders of data
+    private readonly applied: () => void, // rows and columns were shown or hidden
   ) {
     const groups = table.groups.filter((g) => g.name !== "");
     this.role = new Choice("filter-role", t("matrix.role"), [{ value: "", label: t("matrix.all-roles") }, ...groups.map((g) => ({ value: g.name, label: g.name }))], () => this.apply());
@@ -42,7 +42,7 @@ export class Filter {
   private async open(): Promise<void> {
     if (this.book) return;
     try {
-      const [core, words, uses] = await Promise.all([load<Core>(this.shared, "core"), load<Words>(this.own, "words"), load<Uses>(this.shared, "uses")]);
+      const [core, words, uses] = await Promise.all([load<Core>(this.from.shared, "core"), load<Words>(this.from.own, "words"), load<Uses>(this.from.shared, "uses")]);
       this.book = new Book(core);
       this.uses = uses;
       this.lay(words);
@@ -135,6 +135,7 @@ export class Filter {
       if (g.line) g.line.hidden = g.rows.every((r) => r.line.hidden);
     }
     fill(this.said, left > 0 && this.words(left, never));
+    this.applied();
   }
 
   /** Waters and carriers belong to every tank, so that no filter on products leaves them out. */

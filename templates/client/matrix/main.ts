@@ -2,7 +2,7 @@
 
 import { openData, part } from "../page/data";
 import { h } from "../page/dom";
-import { takeMessages } from "../page/words";
+import { t, takeMessages } from "../page/words";
 import { expandable } from "./expand";
 import { Filter } from "./filter";
 import { Grid } from "./grid";
@@ -19,10 +19,12 @@ function start(): void {
   const shared = box.dataset["shared"] ?? "";
   const own = box.dataset["own"] ?? "";
   const notes = [...document.querySelectorAll(".notes li")].map(textOf);
-  new Grid(table);
   expandable(table, shared);
-  const filter = new Filter(table, shared, own);
-  box.before(filter.element);
+  const grid = new Grid(table);
+  const filter = new Filter(table, { shared, own }, () => grid.settle());
+  box.before(filter.element, h("p", { id: "matrix-keys", class: "quiet no-print" }, t("matrix.keys")));
+  box.removeAttribute("tabindex"); // the grid inside scrolls with its focus
+  element.setAttribute("aria-describedby", "matrix-keys");
   document.querySelector(".pick-one")?.replaceWith(h("div", { class: "pick-one" }, pickOne(table, notes)));
   document.body.classList.add("matrix-ready");
 }

@@ -14,6 +14,8 @@ export interface FieldOptions<T> {
   read: (s: string) => T;
   hint?: string; // under the label: examples, or the label's range
   needed?: boolean; // empty is said to be missing
+  spoken?: string; // the whole name for readers by ear, where the label alone is not enough; begins with it
+  more?: string; // ID of what else describes it
   changed: () => void;
 }
 
@@ -25,7 +27,7 @@ export class Field<T> {
   private read: { text: string; reading: Reading<T> } | undefined; // what was read last
 
   constructor(private readonly o: FieldOptions<T>) {
-    const described = `${o.id}-hint ${o.id}-note`;
+    const described = [`${o.id}-hint`, `${o.id}-note`, ...(o.more ? [o.more] : [])].join(" ");
     this.input = h("input", {
       id: o.id,
       type: "text",
@@ -33,6 +35,7 @@ export class Field<T> {
       autocapitalize: "off",
       spellcheck: "false",
       enterkeyhint: "done",
+      "aria-label": o.spoken,
       "aria-describedby": described,
       input: () => {
         this.check();

@@ -57,7 +57,7 @@ export function hazardBoxes(tell: Telling, a: Answer): Child {
     const title = c ? say(c.title) : t(`hazard.${name}`);
     const lines = c ? c.lines.map((l) => say(l)) : [t(`hazard-line.${name}`)];
     const about = mix.includes(name) ? t("planner.hazard-of-mix") : t("planner.hazard-of-handling");
-    return h("section", { class: "caution hazard", "data-caution": name }, h("h3", {}, title, h("span", { class: "about" }, about)), h("ul", {}, lines.map((l) => h("li", {}, l))));
+    return h("section", { class: "caution hazard", "data-caution": name }, h("h3", {}, title, " ", h("span", { class: "about" }, about)), h("ul", {}, lines.map((l) => h("li", {}, l))));
   });
   return boxes.length > 0 && h("div", { class: "cautions" }, boxes);
 }
@@ -90,16 +90,21 @@ export function doubtList(tell: Telling, a: Answer): Child {
 }
 
 /** What keeps the mix from one tank, and what would remove each. */
-export function conflictList(tell: Telling, conflicts: readonly Conflict[], sought: boolean, change: Changing): Child {
+export function conflictList(tell: Telling, conflicts: readonly Conflict[], search: Search, change: Changing): Child {
   if (conflicts.length === 0) return null;
   return h(
     "section",
     { "aria-labelledby": "conflicts" },
     h("h2", { id: "conflicts" }, t("planner.conflicts", { n: conflicts.length })),
     h("p", { class: "quiet" }, t("planner.conflicts-how")),
-    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, sought, change))),
+    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, search, change))),
   );
 }
+
+/** How far the search for replacements is. */
+export type Search = "under-way" | "done" | "failed";
+
+const searchWords = (s: Search): string => (s === "done" ? t("planner.no-swap") : s === "failed" ? t("planner.cannot-load") : t("planner.seeking"));
 
 /** What the buttons of a conflict do. */
 export interface Changing {
@@ -107,7 +112,7 @@ export interface Changing {
   swap: (s: Swap) => void;
 }
 
-function conflict(tell: Telling, c: Conflict, sought: boolean, change: Changing): HTMLElement {
+function conflict(tell: Telling, c: Conflict, search: Search, change: Changing): HTMLElement {
   const v = verdicts[c.verdict]!;
   const outs = [...new Set(c.swaps.map((s) => s.out))];
   return h(
@@ -124,7 +129,7 @@ function conflict(tell: Telling, c: Conflict, sought: boolean, change: Changing)
         h("ul", {}, c.swaps.filter((s) => s.out === out).map((s) => h("li", {}, swapButton(tell, s, change.swap)))),
       ),
     ),
-    outs.length === 0 && h("p", { class: "quiet" }, sought ? t("planner.no-swap") : t("planner.seeking")),
+    outs.length === 0 && h("p", { class: "quiet" }, searchWords(search)),
   );
 }
 
@@ -132,8 +137,7 @@ function conflict(tell: Telling, c: Conflict, sought: boolean, change: Changing)
 function dropButton(tell: Telling, d: Drop, drop: (out: string) => void): HTMLElement {
   const v = verdicts[d.answer.verdict]!;
   const rest = d.answer.items;
-  const words = rest.length === 1 ? [t("planner.only-left", { name: tell.name(rest[0]!.id) })] : [t(`verdict.${v}`)];
-  if (rest.length === 1 && d.answer.verdict >= steps) words.push(t(`verdict.${v}`));
+  const words = [rest.length === 1 ? t("planner.only-left", { name: tell.name(rest[0]!.id) }) : t(`verdict.${v}`)];
   words.push(...tell.hazards(d.answer).mix.map((x) => t(`hazard.${x}`)));
   if (d.left > 0) words.push(t("planner.conflicts-stay", { n: d.left }));
   if (d.answer.untested.length > 0) words.push(t("planner.untested-short", { n: d.answer.untested.length }));

@@ -4,6 +4,7 @@
 import type { Dose, Recipe } from "../jar/recipe";
 import type { Load, Plan } from "../jar/load";
 import { Amount } from "../unit/amount";
+import { fromDecimal, int, type Num } from "../unit/number";
 import type { System, Volume } from "../unit/quantity";
 import { type Child, h, say } from "../page/dom";
 import { t } from "../page/words";
@@ -92,7 +93,7 @@ function amountTable(kind: string, label: string, heads: readonly Child[], lines
 }
 
 /** The two lines of a product. */
-function doseLines(tell: Telling, d: Dose, i: number, rate: Node | string, cells: readonly HTMLElement[]): Child {
+function doseLines(tell: Telling, d: Dose, i: number, rate: Node | string, cells: readonly HTMLElement[], warning: Child = null): Child {
   return [
     h(
       "tr",
@@ -101,7 +102,7 @@ function doseLines(tell: Telling, d: Dose, i: number, rate: Node | string, cells
       h("th", { scope: "row", role: "rowheader" }, d.product.name, h("span", { class: "under" }, rate)),
       cells,
     ),
-    h("tr", { class: "how", role: "row" }, h("td", { role: "cell", colspan: cells.length + 1 }, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
+    h("tr", { class: "how", role: "row" }, h("td", { role: "cell", colspan: cells.length + 1 }, warning, d.amount.isDry && t("recipe.weigh") + " ", how(tell, d))),
   ];
 }
 
@@ -187,13 +188,36 @@ export function loadFacts(plan: Plan, s: System): Child {
   ];
 }
 
+/** The largest jar that is proposed; in more a stock is easier. In mL. */
+const largestJar = int(5000);
+
+/** Says that no tool of the office measures a dose, and what jar it takes. */
+function tooLittle(tell: Telling, d: Dose, jar: Volume): Child {
+  const { least } = tell.book.core;
+  const low = fromDecimal((d.amount.isDry ? least.dry : least.liquid) ?? "0");
+  const dose = d.amount.base();
+  if (dose.cmp(low) >= 0) return null;
+  const parts = [10, 100].find((n) => dose.mul(int(n)).cmp(low) >= 0) ?? 1000;
+  const words = { dose: doseShown(d.amount), least: `${low.short(3)} ${d.amount.baseUnit()}`, parts: String(parts) };
+  const needed = jar.base.mul(low).quo(dose);
+  const text = needed.cmp(largestJar) > 0 ? t("jar.too-little-stock", words) : t("jar.too-little", { ...words, jar: jarShown(needed) });
+  return h("span", { class: "under warn" }, text);
+}
+
+/** A volume of so many mL, rounded up to tens of mL or to tenths of a liter. */
+function jarShown(n: Num): string {
+  const [step, unit] = n.cmp(int(1000)) < 0 ? [int(10), "mL"] : [int(100), "L"];
+  const up = n.quo(step).neg().floor().neg().mul(step);
+  return (unit === "mL" ? up : up.quo(int(1000))).short(1) + " " + unit;
+}
+
 /** The jar of this very mix. */
 export function jarTable(tell: Telling, r: Recipe, s: System): HTMLElement {
   const beside = s === "metric" ? "us" : s;
   const [metric, us] = [t("load.metric"), t("load.us")];
   const cells = (dose: string, other: string): HTMLElement[] => [cell(dose, "", metric), h("td", { class: "number", role: "cell", "data-of": us }, other)];
   const water = (label: string, v: Volume): HTMLElement => waterLine(label, cells(doseShown(Amount.liquid(v)), volumeShown(v, beside).first));
-  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, d.product.rate.text(), cells(doseShown(d.amount), amountShown(d.amount, beside).first));
+  const dose = (d: Dose, i: number): Child => doseLines(tell, d, i, d.product.rate.text(), cells(doseShown(d.amount), amountShown(d.amount, beside).first), tooLittle(tell, d, r.jar));
   return amountTable(
     "in-jar",
     t("planner.jar-title"),

@@ -149,18 +149,26 @@ export class Form {
     };
   }
 
+  /** What the answer is judged for, in words: what is chosen, and what can be read. */
+  given(): string[] {
+    const { crop, place, carrier } = this.choices;
+    const chosen = [crop, place, carrier].filter((c) => c.known !== "").map((c) => c.select.selectedOptions[0]!.textContent!);
+    const read = (["hardness", "ph", "bicarbonate", "temperature", "standing"] as const).filter((k) => this.fields[k].check().is === "value");
+    return [...chosen, ...read.map((k) => t("planner.given", { what: t(`planner.${k}`), value: withUnit(k, this.fields[k].text.trim()) }))];
+  }
+
   /** The fields as they stand on the page. */
   element(): Child {
     const f = this.fields;
     const c = this.choices;
     return [
-      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "fields" }, c.crop.element, c.place.element)),
+      h("fieldset", { class: "plan-group" }, h("legend", {}, t("planner.where")), h("div", { class: "fields choices" }, c.crop.element, c.place.element)),
       h(
         "fieldset",
         { class: "plan-group" },
         h("legend", {}, t("planner.water-group")),
         h("p", { class: "quiet" }, t("planner.water-how")),
-        h("div", { class: "fields" }, c.water.element, c.carrier.element),
+        h("div", { class: "fields choices" }, c.water.element, c.carrier.element),
         h("div", { class: "fields" }, f.hardness.element, f.ph.element, f.bicarbonate.element, f.temperature.element, f.standing.element),
         h("label", { class: "tick" }, this.ordered, h("span", {}, t("planner.ordered"))),
       ),
@@ -173,6 +181,11 @@ export class Form {
       ),
     ];
   }
+}
+
+/** What was measured in ppm may be written without it. */
+function withUnit(key: TextKey, text: string): string {
+  return key !== "ph" && /^[0-9.,/ ]*$/.test(text) ? text + " ppm" : text;
 }
 
 function options(list: readonly Named[]): Option[] {

@@ -19,7 +19,7 @@ import type { Telling } from "./telling";
 export class Card {
   readonly element: HTMLElement;
   readonly rate: Field<Rate>;
-  private readonly fit = h("p", { class: "fit" });
+  private readonly fit: HTMLElement;
   private label: Label | undefined;
   private crop = "";
   private plain: Product | undefined; // with no rate yet
@@ -32,9 +32,12 @@ export class Card {
   ) {
     const place = tell.book.placeOf.get(line.id);
     const name = tell.name(line.id);
+    this.fit = h("p", { class: "fit", id: "fit-" + line.id });
     this.rate = new Field({
       id: "rate-" + line.id,
       label: t("planner.rate"),
+      spoken: t("planner.rate-of", { name }),
+      more: "fit-" + line.id,
       read: parseRate,
       needed: true,
       changed: () => {
@@ -112,6 +115,26 @@ export class Card {
   private quietFit(rate: Fit): string {
     if (rate === "within") return this.line.rate === "" ? t("planner.fit-middle") : t("planner.fit-within");
     return rate === "not-checked" ? t("planner.fit-not-checked") : "";
+  }
+}
+
+/** What stands in the place of a product that was taken out last: a slip of the thumb costs one tap. */
+export class Gap {
+  readonly element: HTMLElement;
+  private readonly button: HTMLElement;
+
+  constructor(
+    readonly line: Line,
+    readonly at: number, // its place in the plan
+    name: string,
+    back: () => void,
+  ) {
+    this.button = h("button", { type: "button", class: "remove", "aria-label": t("planner.put-back-name", { name }), click: back }, t("planner.put-back"));
+    this.element = h("li", { class: "taken-out" }, h("span", {}, t("planner.taken-out", { name })), this.button);
+  }
+
+  focus(): void {
+    this.button.focus();
   }
 }
 

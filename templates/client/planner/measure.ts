@@ -25,6 +25,7 @@ export class Amounts {
   readonly jar: HTMLElement;
   private readonly facts = h("div", {});
   private readonly table = h("div", {});
+  private readonly given = h("p", { class: "card-given" });
   private readonly inLoads = h("div", { class: "plan-loads" }, this.facts, this.table);
   private loadTable: LoadTable | undefined; // on the page
   private readonly print = h("button", { type: "button", class: "act", click: () => window.print() }, t("load.print"));
@@ -40,7 +41,7 @@ export class Amounts {
   ) {
     this.steps = stepsOf(tell.book);
     const copy = h("button", { type: "button", class: "act", click: () => void this.copyAddress(copy) }, t("planner.copy"));
-    this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
+    this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.given, this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
     this.jar = h("section", { class: "plan-jar-section", "aria-label": t("planner.jar-title") }, h("h2", {}, t("planner.jar-title")), form.fields.jar.element, this.inJar);
   }
 
@@ -58,6 +59,7 @@ export class Amounts {
   show(products: Measured, verdict: Verdict, system: System): void {
     const [loads, jar] = this.keys(products, verdict, system);
     const job = this.job(products);
+    this.showGiven();
     if (loads !== this.shown[0]) this.showLoads(products, job, verdict, system);
     if (jar !== this.shown[1]) {
       this.jar.setAttribute("aria-busy", "true");
@@ -74,6 +76,13 @@ export class Amounts {
     this.print.hidden = Array.isArray(made);
     if (Array.isArray(made)) this.showWhyNot(made);
     else this.showPlan(made, system);
+  }
+
+  /** Says what the verdict on the card was judged for: in another water it may be another. */
+  private showGiven(): void {
+    const given = this.form.given();
+    const words = given.length > 0 ? t("load.judged-for", { what: list(given) }) : t("load.judged-worst");
+    if (this.given.textContent !== words) this.given.textContent = words;
   }
 
   private showWhyNot(notes: readonly HTMLElement[]): void {

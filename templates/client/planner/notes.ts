@@ -1,5 +1,5 @@
 // What the planner says above the products: of the address that it was opened with,
-// of data that did not load, and of the product that was taken out last.
+// and of data that did not load.
 
 import { fill, h } from "../page/dom";
 import { list, t } from "../page/words";
@@ -19,10 +19,9 @@ export class Notes {
   readonly element: HTMLElement;
   private readonly address = h("div", {});
   private readonly trouble = h("div", { role: "alert" });
-  private readonly out = h("div", { class: "taken-out", role: "status" });
 
   constructor() {
-    this.element = h("div", { class: "plan-notes" }, this.address, this.trouble, this.out);
+    this.element = h("div", { class: "plan-notes" }, this.address, this.trouble);
   }
 
   /** Says kindly what of an address is of elsewhere. */
@@ -35,23 +34,11 @@ export class Notes {
       note(f.lost.length > 0 && t("planner.not-understood", { n: f.lost.length, parts: named(f.lost) })),
     );
     fill(this.trouble);
-    fill(this.out);
   }
 
   /** Says what stands in the way; "" when nothing does any more. */
   say(trouble: string): void {
     fill(this.trouble, note(trouble !== "" && trouble));
-  }
-
-  /** Says what was taken out, with a button that puts it back; a slip of the thumb costs nothing. */
-  takenOut(name: string, back: () => void): void {
-    const put = h("button", { type: "button", class: "act", click: back }, t("planner.put-back"));
-    fill(this.out, h("p", {}, t("planner.taken-out", { name })), put);
-  }
-
-  /** There is nothing to put back. */
-  clear(): void {
-    if (this.out.childNodes.length > 0) fill(this.out);
   }
 }
 

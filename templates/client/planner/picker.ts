@@ -36,7 +36,10 @@ export class Picker {
       "aria-controls": "picker-list",
       "aria-describedby": "picker-hint",
       input: () => this.search(),
-      focus: () => this.search(),
+      focus: () => {
+        this.rise();
+        this.search();
+      },
       blur: () => this.close(),
       keydown: (e) => this.key(e as KeyboardEvent),
     });
@@ -50,6 +53,11 @@ export class Picker {
       this.more,
       this.status,
     );
+  }
+
+  /** On a touch screen the keyboard takes the lower half: the box goes to the top, so that what it finds is seen. */
+  private rise(): void {
+    if (window.matchMedia("(pointer: coarse)").matches) this.element.scrollIntoView({ block: "start" });
   }
 
   private search(): void {

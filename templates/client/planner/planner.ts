@@ -14,11 +14,11 @@ import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, d
 import { Finder, type Found } from "./find";
 import { Form, valueOf } from "./form";
 import type { Words } from "./json";
-import { about, Card } from "./lines";
+import { about, Card, Gap } from "./lines";
 import { Amounts } from "./measure";
 import { Notes } from "./notes";
 import { Picker } from "./picker";
-import { emptyState, fromAddress, type Line, maxLines, type PlanState, toAddress } from "./state";
+import { emptyState, fromAddress, isPlan, maxLines, type PlanState, toAddress } from "./state";
 import { Store } from "./store";
 import { Telling } from "./telling";
 
@@ -31,6 +31,7 @@ export class Planner {
   private readonly picker: Picker;
   private readonly amounts: Amounts;
   private readonly cards = new Map<string, Card>();
+  private gap: Gap | undefined; // where a product was taken out
   private judge: Judge;
   private judged = ""; // the situation of the judge
   private conflicts: Conflict[] = [];
@@ -84,10 +85,16 @@ export class Planner {
     this.state = emptyState(this.metricFirst());
     this.layOut();
     this.open();
-    window.addEventListener("hashchange", () => {
-      if (location.hash.replace(/^#/, "") !== this.address) this.open();
-    });
+    window.addEventListener("hashchange", () => this.moved());
     window.addEventListener("pagehide", () => this.keep());
+  }
+
+  /** Another plan in the address is opened. A leap to a part of the page is none: the plan goes back into the address. */
+  private moved(): void {
+    const now = location.hash.replace(/^#/, "");
+    if (now === this.address) return;
+    if (isPlan(now)) this.open();
+    else history.replaceState(null, "", this.address === "" ? location.pathname + location.search : "#" + this.address);
   }
 
   /** Does something once, when nothing has changed for so many ms. */
@@ -104,7 +111,9 @@ export class Planner {
   private layOut(): void {
     const tank = h("section", { class: "plan-tank", "aria-labelledby": "in-tank" }, h("h2", { id: "in-tank" }, t("planner.in-tank")), this.notes.element, this.picker.element, this.lines);
     const fields = h("div", { class: "plan-fields" }, this.form.element());
-    const answer = h("section", { id: "answer", tabindex: "-1", "aria-label": t("planner.answer") }, this.answer, this.inConflict);
+    const top = h("div", { class: "answer-top" });
+    const answer = h("section", { id: "answer", tabindex: "-1", "aria-label": t("planner.answer") }, top, this.answer, this.inConflict);
+    new IntersectionObserver((list) => this.root.classList.toggle("in-sight", list.at(-1)!.isIntersecting), { rootMargin: "120px 0px 0px" }).observe(top);
     const { loads, jar } = this.amounts;
     const wide = window.matchMedia("(min-width: 60rem)");
     const lay = (): void => {
@@ -140,13 +149,15 @@ export class Planner {
 
   /** Reads the address and shows its plan, with a kind word on what it could not read. */
   private open(): void {
-    this.address = location.hash.replace(/^#/, "");
+    const now = location.hash.replace(/^#/, "");
+    this.address = isPlan(now) ? now : "";
     this.mine = this.lossy = false;
     const { state, lost } = fromAddress(this.address, this.metricFirst());
     if (state.texts.jar === "") state.texts.jar = this.book.core.jar;
     this.state = state;
     this.lossy = lost.length > 0;
     this.cards.clear();
+    this.gap = undefined;
     this.notes.opened({
       published: state.published === this.book.core.published ? "" : state.published,
       products: state.lines.filter((l) => !this.book.placeOf.has(l.id)).length,
@@ -162,13 +173,13 @@ export class Planner {
       return;
     }
     this.state.lines.push({ id, rate: "" });
-    this.notes.clear();
+    this.gap = undefined;
     this.edited();
   }
 
   private remove(id: string): void {
     this.leaveOut(id);
-    this.picker.input.focus();
+    this.gap?.focus();
   }
 
   private leaveOut(id: string): void {
@@ -178,14 +189,16 @@ export class Planner {
     this.state.lines.splice(at, 1);
     this.cards.delete(id);
     this.notes.say("");
-    this.notes.takenOut(this.tell.name(id), () => this.putBack(line, at));
+    this.gap = new Gap(line, at, this.tell.name(id), () => this.putBack());
     this.edited();
   }
 
-  /** Puts a product back where it stood, at its rate. */
-  private putBack(line: Line, at: number): void {
+  /** Puts the product that was taken out last back where it stood, at its rate. */
+  private putBack(): void {
+    if (!this.gap) return;
+    const { line, at } = this.gap;
     this.state.lines.splice(at, 0, line);
-    this.notes.clear();
+    this.gap = undefined;
     this.edited();
     this.cards.get(line.id)?.focus();
   }
@@ -201,7 +214,7 @@ export class Planner {
     if (at < 0) return;
     this.state.lines[at] = { id: s.in, rate: "" };
     this.cards.delete(s.out);
-    this.notes.clear();
+    this.gap = undefined;
     this.edited();
     byId("answer").focus();
   }
@@ -270,6 +283,7 @@ export class Planner {
       card.showFit(this.book, spray);
       return card.element;
     });
+    if (this.gap) elements.splice(this.gap.at, 0, this.gap.element);
     const now = [...this.lines.children];
     if (now.length !== elements.length || now.some((e, i) => e !== elements[i])) this.lines.replaceChildren(...elements);
   }
@@ -324,7 +338,7 @@ export class Planner {
   private showReasons(a: Answer): void {
     const sought = this.sought === this.answerKey(a);
     const conflicts = sought ? this.conflicts : this.conflictsIn(a);
-    fill(this.inConflict, conflictList(this.tell, conflicts, sought, { drop: (out) => this.drop(out), swap: (s) => this.swap(s) }));
+    fill(this.inConflict, conflictList(this.tell, conflicts, sought ? "done" : this.store.failing ? "failed" : "under-way", { drop: (out) => this.drop(out), swap: (s) => this.swap(s) }));
     fill(this.reasons, untestedPairs(this.tell, a), doubtList(this.tell, a), ledger(this.tell, a));
     this.reasons.removeAttribute("aria-busy");
   }
@@ -362,10 +376,11 @@ export class Planner {
     const purposes = await this.store.purposes();
     const ids = asked.items.map((item) => item.id);
     const crop = this.form.choices.crop.known;
-    const wanted = (a: Answer): Candidates[] => conflictsOf(a).map((c) => candidates(this.book, purposes, a, c, crop));
+    const wanted = (a: Answer): Candidates[] => conflictsOf(a).map((c) => (purposes ? candidates(this.book, purposes, a, c, crop) : new Map()));
     await this.store.products(wanted(asked).flatMap((m) => [...m.values()].flat()));
     if ([...this.state.lines.map((l) => l.id)].sort().join() !== ids.join()) return;
     const a = this.judge.mix(ids); // more may be known by now
+    if (!purposes) return this.showReasons(a);
     if (this.sought === this.answerKey(a)) return;
     const tried = wanted(a);
     this.conflicts = this.conflictsIn(a).map((c, i) => ({ ...c, swaps: swapsFor(this.judge, a, tried[i]!) }));

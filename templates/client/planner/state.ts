@@ -65,6 +65,11 @@ export interface Read {
   lost: string[]; // parts of the address that were not understood
 }
 
+/** Whether what stands after "#" is a plan, and not the way to a part of the page. */
+export function isPlan(hash: string): boolean {
+  return hash === "" || hash.includes("=");
+}
+
 /** Reads an address; a plan of an empty one is empty. */
 export function fromAddress(hash: string, metric: boolean): Read {
   const state = emptyState(metric);

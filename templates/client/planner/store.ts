@@ -21,6 +21,7 @@ export class Store {
   private readonly says = new Map<number, Saying>();
   private readonly saysAsked = new Set<number>();
   private served: Purposes | undefined;
+  failing = false; // who serves which purpose did not load
 
   constructor(
     private readonly book: Book,
@@ -53,8 +54,15 @@ export class Store {
     }
   }
 
-  async purposes(): Promise<Purposes> {
-    this.served ??= new Purposes(await load<Uses>(this.o.shared, "uses"));
+  /** Who serves which purpose; undefined when it does not load. */
+  async purposes(): Promise<Purposes | undefined> {
+    try {
+      this.served ??= new Purposes(await load<Uses>(this.o.shared, "uses"));
+      this.failing = false;
+    } catch {
+      this.failing = true;
+      this.o.failed();
+    }
     return this.served;
   }
 
