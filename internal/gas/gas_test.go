@@ -124,6 +124,27 @@ func TestPressureDirections(t *testing.T) {
 	})
 }
 
+// TestVesselsOfKnownWater: Henry's constant is given for 0 to 60 °C, ends included.
+func TestVesselsOfKnownWater(t *testing.T) {
+	for _, c := range []struct {
+		v     gas.Enclosed
+		known bool
+		why   string
+	}{
+		{gas.Enclosed{Liquid: 1, Headspace: 1, Celsius: 0}, true, "the coldest water"},
+		{gas.Enclosed{Liquid: 1, Headspace: 1, Celsius: 60}, true, "the hottest"},
+		{gas.Enclosed{Liquid: 1, Headspace: 1, Celsius: -0.1}, false, "ice"},
+		{gas.Enclosed{Liquid: 1, Headspace: 1, Celsius: 60.1}, false, "beyond what is published"},
+		{gas.Enclosed{Liquid: 1, Headspace: 0, Celsius: 25}, true, "filled to the brim"},
+		{gas.Enclosed{Liquid: 1, Headspace: -0.1, Celsius: 25}, false, "fuller than full"},
+		{gas.Enclosed{Liquid: 0, Headspace: 1, Celsius: 25}, false, "nothing in it"},
+	} {
+		if kPa, known := c.v.Pressure(0.01); known != c.known || known != (kPa > 0) {
+			t.Errorf("%s: %v kPa, known %v", c.why, kPa, known)
+		}
+	}
+}
+
 func TestGasOf(t *testing.T) {
 	given := func(edit func(*book, *mix.Observation)) (*mix.Index, *mix.Observation) {
 		b := orchard()
@@ -166,6 +187,16 @@ func TestGasOf(t *testing.T) {
 		{"a liquid by volume, 2 % v/v of 400 g/L: 6.4 g of 138.204 g/mol", func(_ *book, o *mix.Observation) {
 			o.Products[0] = mix.Portion{Ref: mix.Ref{ID: "a2"}, Rate: must(unit.ParseRate("2 % v/v"))}
 		}, 6.4 / 138.204, true, 0},
+		{"rate of a liquid not recorded", func(_ *book, o *mix.Observation) {
+			o.Products[0] = mix.Portion{Ref: mix.Ref{ID: "a2"}}
+		}, 0, true, 1},
+		{"content of a dense liquid not stated", func(b *book, o *mix.Observation) {
+			b.Products[1].Actives[0].Amount, b.Products[1].Density = "", must(unit.ParseDensity("1.2 kg/L"))
+			o.Products[0] = mix.Portion{Ref: mix.Ref{ID: "a2"}, Rate: must(unit.ParseRate("2 % v/v"))}
+		}, 0, true, 1},
+		{"nothing in the vessel", func(_ *book, o *mix.Observation) {
+			o.Vessel = mix.Vessel{}
+		}, 0, false, 1},
 		{"no carbonate", func(_ *book, o *mix.Observation) { o.Products = o.Products[1:] }, 0, true, 0},
 	} {
 		j, o := given(c.edit)

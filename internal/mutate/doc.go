@@ -13,7 +13,8 @@
 //	drop      a statement that is a call, an assignment, ++, break or continue
 //	lose      append(a, b) → append(a): a source, a product, a record is forgotten;
 //	          T{A: x, B: y} → T{B: y}
-//	order     []T{a, b} → []T{b, a}; neighbouring conditions of a switch
+//	order     []T{a, b} → []T{b, a}, but for rows of a table; neighboring conditions of
+//	          a switch
 //	arith     + for -, * for /
 //	number    3 → 4
 //	truth     true → false

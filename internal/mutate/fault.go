@@ -198,7 +198,8 @@ func (s *seeder) literal(n *ast.CompositeLit) {
 			s.leaveOut(n, field)
 			continue
 		}
-		if _, list := n.Type.(*ast.ArrayType); list && i > 0 {
+		_, list := n.Type.(*ast.ArrayType)
+		if _, row := e.(*ast.CompositeLit); list && !row && i > 0 { // rows of a table are looked up
 			s.exchange(n.Elts[i-1], e)
 		}
 	}
@@ -215,7 +216,7 @@ func (s *seeder) leaveOut(n *ast.CompositeLit, field *ast.KeyValueExpr) {
 	s.span("lose", from, to, "")
 }
 
-// cases offers to ask two neighbouring conditions of a switch in the other order.
+// cases offers to ask two neighboring conditions of a switch in the other order.
 func (s *seeder) cases(all []ast.Stmt) {
 	for i := 1; i < len(all); i++ {
 		before, after := all[i-1].(*ast.CaseClause), all[i].(*ast.CaseClause)

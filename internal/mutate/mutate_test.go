@@ -26,6 +26,7 @@ func TestFaultsIn(t *testing.T) {
 		{"a record that is forgotten", "x := append(all, one)", []string{"x := append(all)"}},
 		{"a source that is forgotten", "x := t{source: a, at: b}", []string{"x := t{ at: b}", "x := t{source: a, }"}},
 		{"a list in the wrong order", "x := []t{a, b}", []string{"x := []t{b, a}"}},
+		{"rows of a table", "x := []t{{a}, {b}}", nil},
 		{"fields by place are no list", "x := t{a, b}", nil},
 		{"the first condition that holds", "switch { case a: f(); case b: g(); default: }",
 			[]string{"switch { case b: g(); case a: f(); default: }", "switch { case a: ; case b: g(); default: }", "switch { case a: f(); case b: ; default: }"}},

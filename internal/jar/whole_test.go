@@ -1,0 +1,62 @@
+package jar_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"tankleaf.example/internal/jar"
+	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
+)
+
+// TestFromBookLosesNothing: what the label says of a product reaches the jar.
+func TestFromBookLosesNothing(t *testing.T) {
+	rate := func(s string) unit.Rate { return must(t, unit.ParseRate, s) }
+	p := mix.Product{ID: "p", Name: "P", Form: "WG", Dry: true, Bag: true, Density: must(t, unit.ParseDensity, "1.2 kg/L"), Position: 2,
+		Rate: mix.RateRange{Low: rate("1 lb/ac"), High: rate("2 lb/ac")}, Classes: []mix.Ref{{ID: "c"}},
+		SprayVolume: [2]unit.SprayVolume{must(t, unit.ParseSprayVolume, "5 gal/ac"), must(t, unit.ParseSprayVolume, "50 gal/ac")}}
+	x := mix.NewIndex(&mix.Book{Products: []mix.Product{p}, Classes: []mix.Class{{ID: "c"}}})
+	got := jar.FromBook(x, x.Product("p"), rate("1.5 lb/ac"))
+	want := jar.Product{Name: "P", ID: "p", Rate: rate("1.5 lb/ac"), Form: "WG", State: jar.Dry, Density: p.Density, Bag: true, Position: 2,
+		Classes: []mix.ID{"c"}, Range: p.Rate, SprayVolume: p.SprayVolume}
+	if diff := cmp.Diff(want, got, cmp.Comparer(unit.Rate.Equal), cmp.Comparer(func(a, b unit.Density) bool { return a.Base().Equal(b.Base()) }),
+		cmp.Comparer(func(a, b unit.SprayVolume) bool { return a.Base().Equal(b.Base()) })); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	p.Dry = false
+	if got := jar.FromBook(x, &p, rate("1.5 lb/ac")); got.State != jar.Liquid {
+		t.Errorf("a product that is not weighed is %v", got.State)
+	}
+}
+
+// TestBlankIsWater: the control holds its volume of carrier and nothing else, all of it
+// first water.
+func TestBlankIsWater(t *testing.T) {
+	v := must(t, unit.ParseVolume, "700 mL")
+	c := bench(t).Blank(v)
+	for what, got := range map[string]unit.Volume{"jar": c.Recipe.Jar, "finished": c.Recipe.Finished, "water": c.Recipe.Water, "first water": c.Recipe.FirstWater,
+		"poured": c.First.Poured.Volume, "filled": c.Filled} {
+		if got.Cmp(v) != 0 {
+			t.Errorf("%s is %v, want %v", what, got, v)
+		}
+	}
+	if !c.Recipe.WaterShare.Equal(unit.Int(1)) || len(c.Doses) > 0 || c.TopUp.Poured.Base().Sign() != 0 || !c.Passes() {
+		t.Errorf("%+v", c)
+	}
+}
+
+// TestNoNullLists: a list of nothing is a list for those who read the JSON.
+func TestNoNullLists(t *testing.T) {
+	for what, v := range map[string]any{"plan": jar.Plan{}.JSON(), "recipe": jar.Recipe{}.JSON(), "problems": jar.Problems(nil).JSON()} {
+		text, err := json.Marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(text), "null") {
+			t.Errorf("%s: %s", what, text)
+		}
+	}
+}
