@@ -124,6 +124,22 @@ func TestBox(t *testing.T) {
 	}
 }
 
+// TestBoxFits wants a short list where the keys cover half of the screen, and the way
+// to the rest below it.
+func TestBoxFits(t *testing.T) {
+	ctx := outside.Browser{}.Open(t, 5*time.Minute)
+	at := url.URL{Scheme: "file", Path: filepath.Join(writeBoxPage(t, 0), "index.html")}
+	b := box{t, ctx}
+	for _, c := range []struct {
+		width int64
+		rows  string
+	}{{360, "5 All"}, {1280, "8 All"}} {
+		b.do(chromedp.EmulateViewport(c.width, 740), chromedp.Navigate(at.String()))
+		b.types("water first herbicide foam formulation")
+		b.want("rows", `document.querySelectorAll("[role=option]").length + " " + document.querySelector(".seek-foot").textContent`, c.rows)
+	}
+}
+
 // badInput pastes what nobody should have to be afraid of: nothing throws, and what
 // the box says has nothing in it that was not seen.
 func (b box) badInput() {

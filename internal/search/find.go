@@ -1,6 +1,7 @@
 package search
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -45,7 +46,7 @@ func (ix *Index) Find(text, kind string, limit int) Answer {
 	a := Answer{Words: f.words()}
 	found, total := f.search(limit)
 	for _, e := range efforts {
-		if len(found) > 0 && found[0].words == a.Words || !f.correct(e) {
+		if len(found) > 0 && found[0].words >= f.reach() || !f.correct(e) {
 			continue
 		}
 		found, total = f.search(limit)
@@ -98,6 +99,34 @@ type effort struct {
 
 // efforts are made one after the other, until a document has all words.
 var efforts = []effort{{true, typoFirst}, {true, typoReadings}, {false, typoReadings}}
+
+// reach returns how many words a document can have: not those that no document
+// has, however they are read. Other words are not doubted for their sake.
+func (f *finder) reach() int {
+	n := f.words()
+	for _, s := range f.q.slots {
+		if f.lost(s) {
+			n--
+		}
+	}
+	return n
+}
+
+// lost reports whether no document has a slot's only word or an alternative.
+func (f *finder) lost(s slot) bool {
+	unread := func(w word) bool { return len(f.ix.readings(w)) == 0 }
+	w := s.words[0]
+	if w.extra || len(s.words) > 1 || !unread(w) {
+		return false
+	}
+	for _, o := range s.others {
+		if !slices.ContainsFunc(o.words, unread) {
+			return false
+		}
+	}
+	typos, tried := f.typos[w.form]
+	return w.exact || !isWord(w.form) || tried && len(typos) == 0
+}
 
 // correct forgives a typo, and reports whether any word has a new reading.
 func (f *finder) correct(e effort) bool {

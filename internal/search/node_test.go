@@ -214,7 +214,7 @@ func swapped(w string) string {
 // answer.
 var fixtureQueries = []string{
 	"2,4-D", "24d", "2-4-d", "s-metolachlor", "metolachlor", "28-0-0", "28-0", "WG", "0.25 % v/v", "v/v", "AMS",
-	"ammonium sulfate", "ams hard water", "glyfosate", "glyphosat", "gly", "g", "water g", "hard water q", "EC g", "herbicides", "foaming", "faom", "not before",
+	"ammonium sulfate", "ams hard water", "glyfosate", "glyphosat", "gly", "g", "water g", "hard water q", "EC g", "foam 28-0-1 ", "wate zzqx ", "herbicides", "foaming", "faom", "not before",
 	`"hard water"`, `"water hard"`, "order of", "the", "", "zzzzqx", "agua", "aguas duras", "acido", "polvo mojable", "aceite",
 	`"""`, `"hard`, "(((*[", "hard\x00water", "מים", "__proto__ constructor", "no mezcle antes", "CO2", "co₂ bicarbonate", "surfactent", "surfactant first order", "wettable powder", "pt/ac",
 }

@@ -13,7 +13,7 @@ type reading []weighted
 
 // rangeParts is how many parts are read for the forms of one stem or prefix;
 // later ones are left out.
-const rangeParts = 4
+const rangeParts = 3
 
 // How many words one letter away are tried: few at first, since each may cost a
 // part, and more when with those no document has all words.
@@ -101,10 +101,13 @@ func samePlural(a, b string) bool {
 // completions returns the words that begin with a prefix: all of them, or for a
 // wide prefix the titles and names that hold one.
 func (ix *Index) completions(prefix string) reading {
+	first, last := ix.partsOf("p", prefix)
+	if last-first < 2 {
+		ix.formPart(last) // asked for with the first, which is faster than after it
+	}
 	if list := ix.lookUp(prefix + wideMark); list != nil {
 		return reading{{prefix + wideMark, weightCompletion, list}}
 	}
-	first, last := ix.partsOf("p", prefix)
 	if utf8.RuneCountInString(prefix) < shortPrefix && last-first > 1 {
 		return nil
 	}

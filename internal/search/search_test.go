@@ -197,6 +197,29 @@ func TestTypos(t *testing.T) {
 	}
 }
 
+// TestDoubts says when a word that is known is taken for another.
+func TestDoubts(t *testing.T) {
+	ix := open(t, []search.Document{
+		{ID: "1", Path: "1", Kind: "sheet", Title: "Foam in the tank"},
+		{ID: "2", Path: "2", Kind: "sheet", Title: "Form of a product"},
+	}, search.Options{Lang: "en"})
+	for _, c := range []struct {
+		query string
+		want  string
+		why   string
+	}{
+		{"foam product ", "map[foam:[form]]", "with another reading a page has all words"},
+		{"foam 28-0-0 ", "map[]", "no page has the number, whatever foam is read as"},
+		{"foam zzqx ", "map[]", "nor what is no word"},
+		{"foam zzqx product ", "map[foam:[form]]", "two of three are more than one"},
+		{"foam t", "map[]", "a letter that is being typed is not missed"},
+	} {
+		if got := fmt.Sprint(ix.Find(c.query, "", 10).Changed); got != c.want {
+			t.Errorf("%q (%s): changed %s, want %s", c.query, c.why, got, c.want)
+		}
+	}
+}
+
 // TestPhrases says what quotes do.
 func TestPhrases(t *testing.T) {
 	ix := openFixture(t, fixtureOptions("en"))

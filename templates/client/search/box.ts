@@ -9,7 +9,9 @@ import { Answer, Result } from "./find";
 import { count, remark, Row, row, show } from "./list";
 import { openEngine } from "./load";
 
-const shown = { head: 8, page: 20, most: 100 };
+// On a narrow screen the keys cover half of it, and what is below is not seen.
+const shown = { narrow: 5, head: 8, page: 20, most: 100 };
+const narrow = matchMedia("(max-width: 47.99rem)");
 const excerptLength = 150;
 const quietTime = 400; // ms without a keystroke before more is loaded or said aloud
 const patience = 300; // ms without an answer before the box says that it is at work
@@ -94,7 +96,8 @@ class Box {
 	}
 
 	private first(): number {
-		return this.place.whole ? shown.page : shown.head;
+		if (this.place.whole) return shown.page;
+		return narrow.matches ? shown.narrow : shown.head;
 	}
 
 	// summon takes a reader who presses a slash to the box, unless it is typed

@@ -4,7 +4,7 @@
 import { tokens } from "./fold";
 import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";
-import { corrections, Reading, readings } from "./read";
+import { corrections, isWord, Reading, readings } from "./read";
 import { HEAD, Hits, NEAR, Scorer, Sums, TITLED, WRITTEN } from "./score";
 import { PHRASE_DEPTH, TYPO_FIRST, TYPO_READINGS } from "./tables";
 
@@ -94,12 +94,11 @@ export class Finder {
 		if (!this.gather()) return undefined;
 		this.best ??= this.search();
 		for (; this.effort < efforts.length; this.effort++) {
-			if (this.best.list[0]?.words === this.words) continue;
-			const typos = this.correct(efforts[this.effort]!);
+			if ((this.best.list[0]?.words ?? 0) >= this.reach()) continue;
+			const { typos, changed } = this.correct(efforts[this.effort]!);
 			if (this.ix.need.size > 0) return undefined;
-			if (!typos) continue;
 			this.typos = typos;
-			this.best = this.search();
+			if (changed) this.best = this.search();
 		}
 		return this.best;
 	}
@@ -118,8 +117,20 @@ export class Finder {
 		return this.q.slots.flatMap((s) => [...s.words, ...s.others.flatMap((o) => o.words)]);
 	}
 
-	// correct forgives a typo: the readings of words with one, if any is new.
-	private correct(effort: Effort): Map<string, Reading[]> | undefined {
+	// reach is how many words a document can have: not those that no document has,
+	// however they are read. Other words are not doubted for their sake.
+	private reach(): number {
+		return this.q.slots.reduce((n, s) => n - (this.lost(s) ? 1 : 0), this.words);
+	}
+
+	private lost({ words, others }: Slot): boolean {
+		const w = words[0]!, unread = (w: Word): boolean => this.read.get(w)!.length === 0;
+		if (w.extra || words.length > 1 || !unread(w) || others.some((o) => !o.words.some(unread))) return false;
+		return w.exact || !isWord(w.form) || this.typos.get(w.form)?.length === 0;
+	}
+
+	// correct forgives a typo: the readings of words with one, and whether any is new.
+	private correct(effort: Effort): { typos: Map<string, Reading[]>; changed: boolean } {
 		const typos = new Map(this.typos);
 		let changed = false;
 		for (const slot of this.q.slots) {
@@ -130,7 +141,7 @@ export class Finder {
 				typos.set(w.form, found);
 			}
 		}
-		return changed ? typos : undefined;
+		return { typos, changed };
 	}
 
 	private changed(): Record<string, string[]> {
@@ -143,7 +154,7 @@ export class Finder {
 
 	private hits(w: Word): Hits | undefined {
 		const typos = this.typos.get(w.form);
-		if (w.typing || typos) return this.score(w, typos);
+		if (w.typing || typos?.length) return this.score(w, typos);
 		return this.scorer.remember(w.exact ? `"${w.form}"` : w.form, () => this.score(w));
 	}
 

@@ -39,6 +39,7 @@ const fits = (form: string): boolean => form.length > 0 && form.length <= MAX_FO
 // forms returns what one token of text is indexed as, the whole first, then the
 // parts of a compound.
 export function forms(token: string): string[] {
+	if (/^[0-9A-Za-z]+$/.test(token)) return [token.toLowerCase()].filter(fits); // as the steps below, and most are
 	const s = fold(token).replaceAll("’", "'").replace(/'s$/, "");
 	const parts: string[] = [];
 	let part = "", joined = "", letters = false;
@@ -66,10 +67,13 @@ export interface Token {
 	forms: string[];
 }
 
+const token = new RegExp(TOKEN, "gu");
+
 // tokens cuts a text.
 export function tokens(text: string): Token[] {
 	const out: Token[] = [];
-	for (const m of text.matchAll(new RegExp(TOKEN, "gu"))) {
+	token.lastIndex = 0;
+	for (let m = token.exec(text); m; m = token.exec(text)) {
 		const f = forms(m[0]);
 		if (f.length > 0) out.push({ start: m.index, end: m.index + m[0].length, forms: f });
 	}

@@ -58,7 +58,10 @@ function samePlural(a: string, b: string): boolean {
 
 function completions(ix: Index, prefix: string): Reading {
 	const first = ix.partOf("p", prefix), last = ix.partOf("p", prefix + end);
-	if (!ix.forms(ix.partOf("p", prefix + WIDE_MARK))) return []; // whether it is wide is not known yet
+	// Whether it is wide the first tells; the next, if there is no other, is asked for
+	// with it: that costs less than waiting twice.
+	const parts = last - first < 2 ? [ix.forms(last), ix.forms(first)] : [ix.forms(ix.partOf("p", prefix + WIDE_MARK))];
+	if (parts.includes(undefined)) return [];
 	const wide = lookUp(ix, prefix + WIDE_MARK);
 	if (wide) return [{ weight: WEIGHT_COMPLETION, list: wide }];
 	if (prefix.length < SHORT_PREFIX && last - first > 1) return [];
@@ -94,7 +97,8 @@ export function corrections(ix: Index, form: string, n: number): Reading[] {
 	return out;
 }
 
-function isWord(form: string): boolean {
+// isWord reports whether a form may be corrected.
+export function isWord(form: string): boolean {
 	return form.length >= MIN_TYPO && form.length <= MAX_TYPO && /^[a-z]+$/.test(form);
 }
 

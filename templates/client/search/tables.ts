@@ -22,6 +22,6 @@ export const MIN_TYPO = 3;
 export const MAX_TYPO = 16;
 export const TYPO_FIRST = 6;
 export const TYPO_READINGS = 10;
-export const RANGE_PARTS = 4;
+export const RANGE_PARTS = 3;
 export const SHORT_PREFIX = 2;
 export const PHRASE_DEPTH = 24;
