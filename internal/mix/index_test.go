@@ -1,6 +1,7 @@
 package mix_test
 
 import (
+	"fmt"
 	"testing"
 
 	"tankleaf.example/internal/mix"
@@ -60,5 +61,17 @@ func TestClassesOfAClass(t *testing.T) {
 		if got := x.Classes(id); len(got) != want {
 			t.Errorf("%s has the classes %v", id, got)
 		}
+	}
+}
+
+// TestProductOfALoop: a product whose classes are kinds of each other, which data must
+// not have, has each of them once.
+func TestProductOfALoop(t *testing.T) {
+	x := mix.NewIndex(&mix.Book{
+		Classes:  []mix.Class{{ID: "a", KindOf: refs("b")}, {ID: "b", KindOf: refs("c")}, {ID: "c", KindOf: refs("b", "a")}},
+		Products: []mix.Product{{ID: "p", Classes: refs("a")}},
+	})
+	if got := fmt.Sprint(x.Ancestors("p")); got != "[a b c p]" {
+		t.Errorf("got %s", got)
 	}
 }
