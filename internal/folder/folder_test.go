@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -144,4 +145,25 @@ func TestBelow(t *testing.T) {
 			t.Errorf("%s: %q and %q\n%s", c.name, files, folders, problems)
 		}
 	}
+}
+
+// FuzzText reads anything as a text: what comes back is one, and what is refused has a
+// place inside of it.
+func FuzzText(f *testing.F) {
+	for _, in := range []string{"", "words\n", "\ufeffa\r\nb", "\xff", "a\n\x00", "é\xc3", "\r", "\ufeff\ufeff", "\u2028", "\ufffd"} {
+		f.Add([]byte(in))
+	}
+	f.Fuzz(func(t *testing.T, in []byte) {
+		var problems diag.List
+		text, ok := folder.Dir{FS: fstest.MapFS{"a": {Data: in}}, Problems: &problems}.Text("a", limit)
+		if ok != (len(problems) == 0) || ok && (!utf8.ValidString(text) || strings.ContainsAny(text, "\x00\r\x1b")) || !ok && text != "" {
+			t.Fatalf("%q is read as %q, %v", in, text, problems)
+		}
+		for _, p := range problems {
+			lines := strings.Split(strings.ReplaceAll(strings.TrimPrefix(string(in), "\ufeff"), "\r\n", "\n"), "\n")
+			if p.Pos.Line > 0 && (p.Pos.Line > len(lines) || p.Pos.Col < 1 || p.Pos.Col > utf8.RuneCountInString(lines[p.Pos.Line-1])) {
+				t.Fatalf("%q has no place %v", in, p.Pos)
+			}
+		}
+	})
 }
