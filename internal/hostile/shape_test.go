@@ -12,103 +12,12 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-	"unicode"
 
+	"github.com/google/go-cmp/cmp"
 	"golang.org/x/net/html"
 
 	"tankleaf.example/internal/site"
 )
-
-// batch is how many payloads share one office in a soak. A text that an office
-// has once holds as many.
-const batch = 40
-
-// dealing says which payloads stand in the texts of an office.
-type dealing struct {
-	copies int                              // of each record
-	text   func(k int, field string) string // in a field of copy k
-	once   func(field string) []string      // in a text that there is once, one after another
-}
-
-// dealings returns the offices of a run. A soak has every payload in every field,
-// in offices of one batch each. The ordinary run has one office, in whose fields
-// the payloads take turns until each of them and each field has been seen.
-func dealings(t testing.TB) []dealing {
-	if !soak {
-		return []dealing{mosaic(t, allTexts())}
-	}
-	var list []dealing
-	for all := range slices.Chunk(allTexts(), batch) {
-		list = append(list, dealing{len(all), func(k int, _ string) string { return all[k] }, func(string) []string { return all }})
-	}
-	return list
-}
-
-func allTexts() []string {
-	var all []string
-	for _, p := range payloads() {
-		all = append(all, p.text)
-	}
-	return all
-}
-
-// mosaic deals one payload after another to the fields that a page shows, over as
-// many copies of the records as it takes.
-func mosaic(t testing.TB, all []string) dealing {
-	t.Helper()
-	var seen, single []string
-	makeOffice(t, 1, func(k int, field string) string {
-		switch {
-		case k < 0:
-			single = append(single, field)
-		case unseen[field] == "":
-			seen = append(seen, field)
-		}
-		return "x"
-	})
-	seen, single = slices.Compact(slices.Sorted(slices.Values(seen))), slices.Compact(slices.Sorted(slices.Values(single)))
-	turn := func(fields []string, field string) int { n, _ := slices.BinarySearch(fields, field); return n }
-	parts := slices.Collect(slices.Chunk(all, batch))
-	return dealing{
-		copies: (len(all) + len(seen) - 1) / len(seen),
-		text:   func(k int, field string) string { return all[(k*len(seen)+turn(seen, field))%len(all)] },
-		once:   func(field string) []string { return parts[turn(single, field)%len(parts)] },
-	}
-}
-
-// hostile makes every text of an office a payload; each says in which field it
-// stands, so that its way to the page can be followed.
-func (d dealing) hostile() texts { return d.marked(func(s string) string { return s }) }
-
-// harmless makes an office of the same shape: the same texts with letters for
-// whatever means something to a browser.
-func (d dealing) harmless() texts {
-	return d.marked(func(s string) string {
-		return strings.Map(func(r rune) rune {
-			if unicode.IsLetter(r) || unicode.IsDigit(r) || r == ' ' {
-				return r
-			}
-			return 'x'
-		}, s)
-	})
-}
-
-func (d dealing) marked(change func(string) string) texts {
-	return func(k int, field string) string {
-		if k >= 0 {
-			return mark(k, field, change(d.text(k, field)))
-		}
-		var joined []string
-		for k, text := range d.once(field) {
-			joined = append(joined, mark(k, field, change(text)))
-		}
-		return strings.Join(joined, " ")
-	}
-}
-
-// mark puts a number before the text, so that hostile and harmless texts sort
-// alike, and the field behind.
-func mark(k int, field, text string) string { return fmt.Sprintf("%03d %s ~%s", k, text, field) }
 
 // build publishes an office and returns its files by path.
 func build(t testing.TB, office fs.FS) map[string][]byte {
@@ -224,8 +133,8 @@ func everyPayload(t *testing.T, shown string) {
 
 func sameShape(t *testing.T, bad, good map[string][]byte) {
 	t.Helper()
-	if a, b := slices.Sorted(maps.Keys(bad)), slices.Sorted(maps.Keys(good)); !slices.Equal(a, b) {
-		t.Errorf("%d files, want %d", len(a), len(b))
+	if diff := cmp.Diff(paths(good), paths(bad)); diff != "" {
+		t.Errorf("other files:\n%s", diff)
 	}
 	for name, body := range bad {
 		if !strings.HasSuffix(name, ".html") {
@@ -235,6 +144,13 @@ func sameShape(t *testing.T, bad, good map[string][]byte) {
 			t.Errorf("%s differs in shape: %s", name, at)
 		}
 	}
+}
+
+// paths lists what is published but for the index of the search, which is cut into as
+// many parts as the words of the office fill.
+func paths(files map[string][]byte) []string {
+	all := slices.Sorted(maps.Keys(files))
+	return slices.DeleteFunc(all, func(name string) bool { return strings.HasPrefix(name, "find/") })
 }
 
 func difference(a, b []string) string {

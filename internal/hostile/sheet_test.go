@@ -43,7 +43,8 @@ const fenced = frontMatter + "```verdict\nmix: [a-KK, c-KK]\nnote: QUOTED\n```\n
 	"```text\nTEXT\n```\n\n```yaml\nkey: TEXT\n```\n\n```json\n{\"a\": TEXT}\n```\n\n```sh\necho TEXT\n```\n\n" +
 	"```console\n$ TEXT\n```\n\n```csv\na,TEXT\n```\n\n```markdown\nTEXT\n```\n"
 
-// prose holds a text wherever markdown is read.
+// prose holds a text wherever markdown is read. An element of a script may take what
+// follows it up to a line that ends it, so the note is not last.
 const prose = frontMatter + `Words TEXT and more.
 
 ## Heading TEXT
@@ -60,11 +61,11 @@ const prose = frontMatter + `Words TEXT and more.
 
 [link TEXT](https://example.org/) and *leaning TEXT* and **strong TEXT**[^1]
 
+[^1]: Note TEXT
+
 TEXT
 
     indented TEXT
-
-[^1]: Note TEXT
 `
 
 // links are attempts that only markdown makes possible. %d is their number.
@@ -100,15 +101,13 @@ func fill(form string, k int, next func() string) []byte {
 type sheetTexts map[string][]string
 
 // withSheets adds sheets that hold the payloads to an office, and to the first
-// office one for each of the links. In a soak each payload has a sheet of a form
-// to itself, in all its places; otherwise each place has another payload. It
-// returns what each sheet holds, and how many a build would refuse; those are left
-// out.
+// office one for each of the links. It returns what each sheet holds, and how many a
+// build would refuse, which are left out: none but those with a link may be.
 func withSheets(t testing.TB, n int, office fstest.MapFS, d dealing) (holds sheetTexts, refused int) {
 	t.Helper()
 	sheets, holds := fstest.MapFS{}, sheetTexts{}
 	for kind, form := range map[string]string{"fenced": fenced, "prose": prose} {
-		for i, texts := range sheetsOf(form, d) {
+		for i, texts := range d.sheets(placesOf(form)) {
 			name, at := fmt.Sprintf("%s-%d", kind, i), -1
 			next := func() string { at++; return texts[at%len(texts)] }
 			sheets["content/"+name+".md"] = &fstest.MapFile{Data: fill(form, i%d.copies, next)}
@@ -126,10 +125,11 @@ func withSheets(t testing.TB, n int, office fstest.MapFS, d dealing) (holds shee
 	stopped := stopped(t, office, sheets)
 	for name, f := range sheets {
 		if stopped[name] {
-			if strings.HasPrefix(name, "content/fenced-") {
+			id := strings.TrimSuffix(strings.TrimPrefix(name, "content/"), ".md")
+			if strings.HasPrefix(id, "fenced-") || !strings.HasPrefix(id, "link-") && !slices.ContainsFunc(holds[id], isLink) {
 				t.Errorf("%s is refused", name)
 			}
-			delete(holds, strings.TrimSuffix(strings.TrimPrefix(name, "content/"), ".md"))
+			delete(holds, id)
 			continue
 		}
 		office[name] = f
@@ -137,25 +137,8 @@ func withSheets(t testing.TB, n int, office fstest.MapFS, d dealing) (holds shee
 	return holds, len(stopped)
 }
 
-// sheetsOf returns what the sheets of a form hold.
-func sheetsOf(form string, d dealing) [][]string {
-	if soak {
-		var alone [][]string
-		for _, text := range d.once("") {
-			alone = append(alone, []string{text})
-		}
-		return alone
-	}
-	var alone [][]string
-	together := slices.DeleteFunc(allTexts(), func(text string) bool {
-		if isLink(text) {
-			alone = append(alone, []string{text})
-		}
-		return isLink(text)
-	})
-	places := strings.Count(form, "QUOTED") + strings.Count(form, "TEXT")
-	return slices.AppendSeq(alone, slices.Chunk(together, places))
-}
+// placesOf is how many places a form of sheets has for texts.
+func placesOf(form string) int { return strings.Count(form, "QUOTED") + strings.Count(form, "TEXT") }
 
 // isLink reports whether markdown reads a link in a payload. A build refuses one
 // that leads nowhere, and with it the sheet.
