@@ -3,6 +3,7 @@ package preview_test
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -280,16 +281,77 @@ func TestProblemsStandAboveTheLastGoodBuild(t *testing.T) {
 	if got := get(t, addr, "/product/fizz.html"); strings.Contains(got, "preview-problems") || !strings.Contains(got, "Fizz 80 SP") {
 		t.Errorf("a good build shows problems, or not the site:\n%.600s", got)
 	}
-	write("places: <script>alert(1)</script>\n")
+	write("\"<script>alert(1)</script>\": []\n")
 	build()
 	got = get(t, addr, "/product/fizz.html")
-	for _, want := range []string{"HTTP/1.1 200", "This is the last good build", "data/places.yaml:1:9", "Fizz 80 SP", `data-generation="3"`} {
+	for _, want := range []string{"HTTP/1.1 200", "This is the last good build", "data/places.yaml:1:1", "&lt;script&gt;alert(1)", "Fizz 80 SP", `data-generation="3"`} {
 		if !strings.Contains(got, want) {
 			t.Errorf("with problems there is no %q in\n%.900s", want, got)
 		}
 	}
 	if strings.Contains(got, "<script>alert") {
 		t.Error("the problem is not escaped")
+	}
+}
+
+// TestNoAuditedBuildBeforeAGoodOne reads an office without problems whose pages have
+// some: it is no good build, and the page says which they are.
+func TestNoAuditedBuildBeforeAGoodOne(t *testing.T) {
+	dir := office(t)
+	own := filepath.Join(dir, "templates")
+	if err := os.Mkdir(own, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(own, "404.html"), []byte(`{{define "main"}}<h1>Gone</h1><a href="nowhere.html">x</a>{{end}}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s, addr := start(t, dir, false)
+	if problems, err := s.Build(); err != nil || !problems.Stops() {
+		t.Fatalf("built with a dead link: %v, %v", problems, err)
+	}
+	got := get(t, addr, "/index.html")
+	for _, want := range []string{"HTTP/1.1 503", "No good build yet", "nowhere.html"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("there is no %q in\n%.900s", want, got)
+		}
+	}
+}
+
+// TestConnectionsAreBounded takes as many connections as there may be: one more is
+// answered when one of them has gone, and not before.
+func TestConnectionsAreBounded(t *testing.T) {
+	const most = 256
+	_, addr := start(t, office(t), false)
+	var open []net.Conn
+	answer := func(wait time.Duration) error {
+		c := open[len(open)-1]
+		_ = c.SetReadDeadline(time.Now().Add(wait))
+		_, err := io.ReadFull(c, make([]byte, len("HTTP/1.1 200")))
+		return err
+	}
+	for n := range most + 1 {
+		c, err := net.Dial("tcp", addr)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		open = append(open, c)
+		if _, err := io.WriteString(c, "GET /.preview/state HTTP/1.1\r\nHost: "+addr+"\r\n\r\n"); err != nil {
+			t.Fatal(err)
+		}
+		if n == most {
+			break
+		}
+		if err := answer(20 * time.Second); err != nil {
+			t.Fatalf("connection %d: %v", n+1, err)
+		}
+	}
+	if err := answer(300 * time.Millisecond); !errors.Is(err, os.ErrDeadlineExceeded) {
+		t.Errorf("connection %d: got %v while all others are open, want to wait", most+1, err)
+	}
+	open[0].Close()
+	if err := answer(20 * time.Second); err != nil {
+		t.Errorf("connection %d: %v, though one has gone", most+1, err)
 	}
 }
 

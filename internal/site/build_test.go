@@ -1,9 +1,16 @@
 package site_test
 
 import (
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
+	"tankleaf.example/internal/diag"
 	"tankleaf.example/internal/site"
+	"tankleaf.example/templates"
 )
 
 func TestAddress(t *testing.T) {
@@ -21,6 +28,59 @@ func TestAddress(t *testing.T) {
 		got, err := site.Address(c.in)
 		if got != c.want || (err == nil) != (c.want != "") {
 			t.Errorf("%s: %q gives %q, %v; want %q", c.why, c.in, got, err, c.want)
+		}
+	}
+}
+
+// TestBuildIsAudited builds an office that spoils templates of ours: checking and
+// building both find it, and what was published stays.
+func TestBuildIsAudited(t *testing.T) {
+	dir, out := fixture(t), filepath.Join(t.TempDir(), "public")
+	build(t, dir, out)
+	before := tree(t, out)
+	own := filepath.Join(dir, "templates")
+	mkdir(t, own)
+	for _, c := range []struct {
+		name, old, new string
+		want           []string // problems
+		why            string
+	}{
+		{"404.html", `<h1>`, `<a href="gone.html">x</a><p id="main">x</p><h1>`, []string{
+			`404.html: links to "gone.html", which is not published`,
+			`404.html: has the id "main" twice`,
+		}, "a page by itself, and beside the others"},
+		{"parts.html", `data-caution="{{.Hazard}}"`, `data-caution="{{if eq .Hazard "general"}}fire{{else}}general{{end}}"`, []string{
+			"404.html: has no general caution block",
+			"together/acid--carbonate.html: speaks of pressure and has no caution of it",
+			"product/sour.html: speaks of pressure and has no caution of it",
+		}, "what the judge knows of a page: the pair's hazard, and a partner's"},
+	} {
+		text, err := templates.FS.ReadFile(c.name)
+		if err != nil || strings.Count(string(text), c.old) != 1 {
+			t.Fatalf("%s has no %q, or more than one: %v", c.name, c.old, err)
+		}
+		write(t, filepath.Join(own, c.name), strings.Replace(string(text), c.old, c.new, 1))
+		office, problems := site.Read(os.DirFS(dir))
+		if problems.Stops() {
+			t.Fatalf("%s: %s", c.why, problems)
+		}
+		checked, err := site.Check(office)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, built, err := site.Build(office, site.Options{Out: out})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for how, found := range map[string]diag.List{"check": checked, "build": built} {
+			for _, want := range c.want {
+				if !found.Stops() || !strings.Contains(found.String(), want) {
+					t.Errorf("%s: %s does not find %q in\n%.2000s", c.why, how, want, found)
+				}
+			}
+		}
+		if diff := cmp.Diff(before, tree(t, out)); diff != "" {
+			t.Errorf("%s: it was published all the same:\n%.2000s", c.why, diff)
 		}
 	}
 }

@@ -116,18 +116,36 @@ func lookWhole(out string) (present bool, err error) {
 	return true, nil
 }
 
-// TestKilledAtAnyInstant kills a publishing process at 200 random instants of
-// two publications and looks at what readers would see after each. The first
-// kills fall before there is any site.
-func TestKilledAtAnyInstant(t *testing.T) {
-	kills := 200
-	if soak {
-		kills = 2000
+// inMemory is a folder that ends with the test, in memory where the system offers
+// that: what a process killed there leaves is what it leaves on a disk, and ten times
+// as many instants are tried in the time that a disk takes to write.
+func inMemory(t *testing.T) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("/dev/shm", "tankleaf")
+	if err != nil {
+		return t.TempDir()
 	}
-	parent := t.TempDir()
+	t.Cleanup(func() { _ = os.RemoveAll(dir) })
+	return dir
+}
+
+// TestKilledAtAnyInstant kills a publishing process at random instants of two
+// publications and looks at what readers would see after each. The first kills fall
+// before there is any site.
+func TestKilledAtAnyInstant(t *testing.T) {
+	if !soak {
+		killAtRandom(t, inMemory(t), 60)
+		return
+	}
+	killAtRandom(t, inMemory(t), 2000)
+	killAtRandom(t, t.TempDir(), 200)
+}
+
+func killAtRandom(t *testing.T, parent string, kills int) {
+	t.Helper()
 	out := filepath.Join(parent, "public")
 	random := rand.New(rand.NewPCG(7, 1959))
-	long := timeOf(t)
+	long := timeOf(t, parent)
 	present, staged := false, 0
 	for i := range kills {
 		killOne(t, i, out, time.Duration(random.Int64N(int64(2*long))))
@@ -149,18 +167,23 @@ func TestKilledAtAnyInstant(t *testing.T) {
 	}
 }
 
-// timeOf is how long a publication takes on this machine now.
-func timeOf(t *testing.T) time.Duration {
+// timeOf is how long a publication into a folder takes on this machine now. It
+// leaves the folder empty.
+func timeOf(t *testing.T, parent string) time.Duration {
 	t.Helper()
 	const n = 10
-	out := filepath.Join(t.TempDir(), "public")
+	out := filepath.Join(parent, "public")
 	start := time.Now()
 	for v := range n {
 		if err := publishVersion(out, v); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return time.Since(start) / n
+	long := time.Since(start) / n
+	if err := os.RemoveAll(out); err != nil {
+		t.Fatal(err)
+	}
+	return long
 }
 
 // killOne starts a publisher and kills it some time after it has begun.
@@ -176,6 +199,8 @@ func killOne(t *testing.T, n int, out string, after time.Duration) {
 	}
 }
 
+// startPublisher starts a process that publishes until it is killed, at the latest
+// when the test ends, also by failing.
 func startPublisher(t *testing.T, out string) (*exec.Cmd, *strings.Builder) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
@@ -189,6 +214,7 @@ func startPublisher(t *testing.T, out string) (*exec.Cmd, *strings.Builder) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(func() { _ = cmd.Process.Kill() })
 	if _, err := begun.Read(make([]byte, 8)); err != nil {
 		t.Fatal(err)
 	}
@@ -199,7 +225,7 @@ func startPublisher(t *testing.T, out string) (*exec.Cmd, *strings.Builder) {
 // by their names: it must always find each of them, and all that it reads while
 // one manifest stands must be what that manifest says.
 func TestTwoAtOnce(t *testing.T) {
-	parent := t.TempDir()
+	parent := inMemory(t)
 	out := filepath.Join(parent, "public")
 	if err := publishVersion(out, 1_000_000); err != nil {
 		t.Fatal(err)

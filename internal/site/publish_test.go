@@ -222,6 +222,28 @@ func TestStageRefusesWhatItWouldLose(t *testing.T) {
 	}
 }
 
+// TestPublishLooksAgain is about what comes into the folder while the new site is
+// being written.
+func TestPublishLooksAgain(t *testing.T) {
+	parent := t.TempDir()
+	out := filepath.Join(parent, "public")
+	if err := publishVersion(out, 1); err != nil {
+		t.Fatal(err)
+	}
+	s, err := site.Stage(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(out, "thesis.txt"), "years of work")
+	before := tree(t, out)
+	if err := s.Publish(); !errors.Is(err, site.ErrStrangers) {
+		t.Errorf("got error %v, want %v", err, site.ErrStrangers)
+	}
+	if diff := cmp.Diff(before, tree(t, out)); diff != "" || len(names(t, parent)) != 1 {
+		t.Errorf("beside %v\n%s", names(t, parent), diff)
+	}
+}
+
 func TestStageRefusesWhatIsNoFolder(t *testing.T) {
 	for _, c := range []struct {
 		put func(t *testing.T, out string)

@@ -280,6 +280,24 @@ func linkToADisk(dir string) error {
 	)
 }
 
+// notStaged fails unless the folder is refused as a mount point before anything is
+// written, where the kernel can tell: the exchange would refuse it after all is.
+func notStaged(out string) error {
+	var st unix.Statx_t
+	err := unix.Statx(unix.AT_FDCWD, out, 0, unix.STATX_BASIC_STATS, &st)
+	if err == nil && st.Attributes_mask&unix.STATX_ATTR_MOUNT_ROOT == 0 {
+		return nil
+	}
+	s, err := site.Stage(out)
+	if err == nil {
+		err = s.Drop()
+	}
+	if !errors.Is(err, site.ErrMountPoint) {
+		return fmt.Errorf("staged beside a mount point: got error %v, want %v", err, site.ErrMountPoint)
+	}
+	return nil
+}
+
 // mountPoint asks for a folder on which a file system is mounted. It cannot be
 // exchanged, and is refused before anything is staged.
 func mountPoint(dir string) error {
@@ -287,6 +305,7 @@ func mountPoint(dir string) error {
 	return steps(
 		func() error { return os.Mkdir(out, 0o755) },
 		func() error { return disk(out, "size=1m") },
+		func() error { return notStaged(out) },
 		func() error { return refusedThen(site.ErrMountPoint)(dir) },
 		func() error { return publishVersion(filepath.Join(out, "inside"), 2) },
 		func() error { return whole(filepath.Join(out, "inside")) },
@@ -301,6 +320,7 @@ func bindMount(dir string) error {
 		func() error { return publishVersion(real, 1) },
 		func() error { return os.MkdirAll(out, 0o755) },
 		func() error { return unix.Mount(real, out, "", unix.MS_BIND, "") },
+		func() error { return notStaged(out) },
 		func() error { return refusedThen(site.ErrMountPoint)(filepath.Dir(out)) },
 		func() error { return whole(real) },
 	)

@@ -144,7 +144,6 @@ func TestVerifyWithAnotherManifest(t *testing.T) {
 // TestVerifyCannotTell is about comparisons that end in an error, never in a
 // report that something is the same or missing.
 func TestVerifyCannotTell(t *testing.T) {
-	sums := sumsOf(t, published(t, 1))
 	for _, c := range []struct {
 		why    string
 		answer http.HandlerFunc
@@ -161,12 +160,21 @@ func TestVerifyCannotTell(t *testing.T) {
 			_, _ = w.Write([]byte("short"))
 		}, "unexpected EOF"},
 	} {
-		s := httptest.NewServer(c.answer)
-		base, _ := url.Parse(s.URL)
-		v, err := site.VerifyServed(context.Background(), base, sums)
-		s.Close()
-		if err == nil || !strings.Contains(err.Error(), c.want) || v.Same != 0 {
-			t.Errorf("%s: got %v and %d files the same, want an error with %q", c.why, err, v.Same, c.want)
+		out := published(t, 1)
+		for _, only := range []string{"", "/" + versionFile(7)} { // all that is asked for, or one file
+			s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if only == "" || r.URL.Path == only {
+					c.answer(w, r)
+					return
+				}
+				http.ServeFile(w, r, filepath.Join(out, r.URL.Path))
+			}))
+			base, _ := url.Parse(s.URL)
+			v, err := site.VerifyServed(context.Background(), base, sumsOf(t, out))
+			s.Close()
+			if err == nil || !strings.Contains(err.Error(), c.want) || only == "" && v.Same != 0 || len(v.Problems) != 0 {
+				t.Errorf("%s %s: got %v, %d files the same and problems %v, want an error with %q", c.why, only, err, v.Same, v.Problems, c.want)
+			}
 		}
 	}
 }
