@@ -42,38 +42,27 @@ export function keys(s: string, end: RegExp, each: (key: string, end: string) =>
 	}
 }
 
-// A BitReader reads a stream of bits.
+// A BitReader reads a stream of bits; past its end they are zeros.
 export class BitReader {
 	private i = 0;
-	private held = 0;
+	private held = 0; // the last n bits of it are still to be read
 	private n = 0;
 
 	constructor(private readonly s: string) {}
 
 	bit(): number {
-		if (this.n === 0) {
-			if (this.i >= this.s.length) return 0; // cut off: reads as zeros
-			this.held = bitsOf[this.s.charCodeAt(this.i++) & 127]!;
-			this.n = 6;
-		}
-		this.n--;
-		return (this.held >> this.n) & 1;
+		return this.bits(1);
 	}
 
+	// bits reads up to 24 bits as a number.
 	bits(n: number): number {
-		let v = 0;
-		while (n > 0) {
-			if (this.n === 0) {
-				v = (v << 1) | this.bit();
-				n--;
-				continue;
-			}
-			const take = n < this.n ? n : this.n;
-			this.n -= take;
-			n -= take;
-			v = (v << take) | ((this.held >> this.n) & ((1 << take) - 1));
+		while (this.n < n) {
+			const next = this.i < this.s.length ? bitsOf[this.s.charCodeAt(this.i++) & 127]! : 0;
+			this.held = ((this.held << 6) | next) & 0x3fffffff;
+			this.n += 6;
 		}
-		return v;
+		this.n -= n;
+		return (this.held >> this.n) & ((1 << n) - 1);
 	}
 
 	unary(): number {
@@ -90,10 +79,11 @@ export class BitReader {
 	// among reads one of 0 to n-1.
 	among(n: number): number {
 		if (n < 2) return 0;
-		const long = 32 - Math.clz32(n - 1), short = 2 ** long - n;
+		const long = 32 - Math.clz32(n - 1), short = (1 << long) - n;
 		let v = this.bits(long - 1);
 		if (v >= short) v = 2 * v + this.bit() - short;
-		return (v + ((n - short) >> 1)) % n;
+		v += (n - short) >> 1;
+		return v < n ? v : v - n;
 	}
 
 	// places reads a rising list of numbers from low to high into a part of out.

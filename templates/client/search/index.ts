@@ -52,15 +52,36 @@ function upperBound(sorted: string[], key: string): number {
 	return low;
 }
 
-// lowerBound returns how many of the sorted lists are below form.
-export function lowerBound(sorted: List[], form: string): number {
-	let low = 0, high = sorted.length;
-	while (low < high) {
-		const mid = (low + high) >> 1;
-		if (sorted[mid]!.form < form) low = mid + 1;
-		else high = mid;
+// A FormPart is one part of the forms. A list is read when it is asked for, and with
+// it those before: they are written one after the other.
+export class FormPart {
+	readonly forms: string[] = []; // in order
+	private readonly lists: List[] = [];
+	private readonly bits: BitReader;
+
+	constructor(text: string, private readonly all: number) {
+		this.bits = new BitReader(text);
+		for (let key = "", n = this.bits.count() - 1; n > 0; n--) {
+			key = this.bits.key(key);
+			this.forms.push(key);
+		}
 	}
-	return low;
+
+	// find returns how many of the forms are below form.
+	find(form: string): number {
+		let low = 0, high = this.forms.length;
+		while (low < high) {
+			const mid = (low + high) >> 1;
+			if (this.forms[mid]! < form) low = mid + 1;
+			else high = mid;
+		}
+		return low;
+	}
+
+	list(i: number): List {
+		while (this.lists.length <= i) this.lists.push(readList(this.bits, this.forms[this.lists.length]!, this.all));
+		return this.lists[i]!;
+	}
 }
 
 export class Index {
@@ -70,7 +91,7 @@ export class Index {
 	readonly slack: Float64Array; // of BM25, by number of document
 	private readonly parts = new Map<string, string[]>();
 	private readonly bounds: Record<string, string[]> = { p: [], a: [], b: [] };
-	private readonly lists = new Map<number, List[]>();
+	private readonly formed = new Map<number, FormPart>();
 	private readonly near = new Map<string, NearWord[]>();
 
 	constructor(readonly root: Root) {
@@ -144,15 +165,15 @@ export class Index {
 	}
 
 	// forms returns part n of the forms, undefined if it is not there.
-	forms(n: number): List[] | undefined {
-		let lists = this.lists.get(n);
-		if (lists === undefined) {
+	forms(n: number): FormPart | undefined {
+		let part = this.formed.get(n);
+		if (part === undefined) {
 			const texts = this.part("p" + n);
 			if (texts === undefined) return undefined;
-			lists = readForms(texts[0] ?? "", this.root.n);
-			this.lists.set(n, lists);
+			part = new FormPart(texts[0] ?? "", this.root.n);
+			this.formed.set(n, part);
 		}
-		return lists;
+		return part;
 	}
 
 	// nearWords returns part n of list a or b.
@@ -192,19 +213,6 @@ export class Index {
 		}
 		return "";
 	}
-}
-
-function readForms(text: string, all: number): List[] {
-	const r = new BitReader(text);
-	const lists: List[] = [];
-	let key = "";
-	const names: string[] = [];
-	for (let n = r.count() - 1; n > 0; n--) {
-		key = r.key(key);
-		names.push(key);
-	}
-	for (const form of names) lists.push(readList(r, form, all));
-	return lists;
 }
 
 function readList(r: BitReader, form: string, all: number): List {

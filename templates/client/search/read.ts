@@ -1,6 +1,6 @@
 // How a word may be read; read.go and typo.go in the Go package search have the
 // same steps.
-import { Index, List, lowerBound, NearWord } from "./index";
+import { Index, List, NearWord } from "./index";
 import { Word } from "./query";
 import { stem } from "./stem";
 import {
@@ -37,10 +37,8 @@ function inflections(ix: Index, w: Word): Reading {
 	if (w.exact) return out;
 	const lang = ix.root.lang, s = stem(lang, w.form);
 	if (s === w.form && !isWord(s)) return out;
-	for (const l of formsWith(ix, stemBase(s))) {
-		if (l.form !== w.form && stem(lang, l.form) === s) {
-			out.push({ weight: samePlural(l.form, w.form) ? WEIGHT_PLURAL : WEIGHT_VARIANT, list: l });
-		}
+	for (const list of formsWith(ix, stemBase(s), (form) => form !== w.form && stem(lang, form) === s)) {
+		out.push({ weight: samePlural(list.form, w.form) ? WEIGHT_PLURAL : WEIGHT_VARIANT, list });
 	}
 	return out;
 }
@@ -69,18 +67,19 @@ function completions(ix: Index, prefix: string): Reading {
 }
 
 export function lookUp(ix: Index, form: string): List | undefined {
-	const lists = ix.forms(ix.partOf("p", form));
-	const found = lists?.[lowerBound(lists, form)];
-	return found?.form === form ? found : undefined;
+	const part = ix.forms(ix.partOf("p", form)), i = part?.find(form) ?? 0;
+	return part?.forms[i] === form ? part.list(i) : undefined;
 }
 
-function formsWith(ix: Index, prefix: string): List[] {
+// formsWith returns the lists of the forms with a prefix that are meant.
+function formsWith(ix: Index, prefix: string, meant: (form: string) => boolean = () => true): List[] {
 	const out: List[] = [];
 	const first = ix.partOf("p", prefix), last = ix.partOf("p", prefix + end);
 	for (let n = first; n <= last && n < first + RANGE_PARTS; n++) {
-		const lists = ix.forms(n) ?? [];
-		for (let i = lowerBound(lists, prefix); i < lists.length && lists[i]!.form.startsWith(prefix); i++) {
-			if (!lists[i]!.form.endsWith(WIDE_MARK)) out.push(lists[i]!);
+		const part = ix.forms(n);
+		if (!part) continue;
+		for (let i = part.find(prefix), form; (form = part.forms[i])?.startsWith(prefix); i++) {
+			if (!form.endsWith(WIDE_MARK) && meant(form)) out.push(part.list(i));
 		}
 	}
 	return out;
