@@ -328,6 +328,9 @@ func TestProblems(t *testing.T) {
 		{func(q *trial.Request) { q.Waters = []mix.ID{"moon"} }, trial.NoWater, `unknown water "moon"`, "data/waters.yaml", "no such water"},
 		{func(q *trial.Request) { q.Question, q.For = trial.Substitute, "moss" }, trial.NoSubstitute, "moss is not in the mix", "name one of Larkstile", "nothing of that name"},
 		{func(q *trial.Request) { q.Question = trial.Substitute }, trial.NoSubstitute, "nothing of the same purpose", "name what to try", "the mix needs no substitute"},
+		{func(q *trial.Request) {
+			q.Question, q.Substitutes = trial.Substitute, []jar.Product{product(t, "mellowbeck")}
+		}, trial.NoSubstitute, "nothing says which product the others stand in for", "name one of Larkstile 35 WG, ", "one other, and no word of what it replaces"},
 	} {
 		q := ask(t, trial.Order, "100 gal/ac", orchard...)
 		c.change(&q)
