@@ -169,6 +169,58 @@ for (const [name, run] of Object.entries(files)) {
   }
 }
 
+/** What people paste beside what the vectors hold: numbers of other countries, ranges, slips; with a unit that is right. */
+const pasted = ["1.234,5", "1.234.567", "1.234.567,8", "1,234,567", "1,234.5", "1 234", "1-1/2", "1½-2", "1 - 2", "20-25", "20 to 25", "010", "8.", "1..5", "1.2.3", "1'000", "0,5", "5/0", "-80", "~5"];
+const unitOf: Record<string, string> = {
+  volume: "gal", weight: "lb", area: "ac", length: "in", density: "lb/gal", time: "h", flow: "gal/min", speed: "mph", "spray volume": "gal/ac", content: "ppm", rate: "pt/ac", amount: "mL",
+};
+
+/** Why a text is refused; undefined when it is not. */
+function refusal(noun: string, s: string): Refusal | undefined {
+  try {
+    parsers[noun]!(s);
+    return undefined;
+  } catch (e) {
+    if (!(e instanceof Refusal)) throw e;
+    return e;
+  }
+}
+
+test("what is offered can be taken", () => {
+  const cases = readVectors(readFileSync(`${dir}/unit.json`, "utf8")).map((c) => c.in as { noun: string; text: string });
+  const all = [...cases, ...Object.entries(unitOf).flatMap(([noun, unit]) => pasted.flatMap((n) => [{ noun, text: n }, { noun, text: `${n} ${unit}` }]))];
+  const bad: string[] = [];
+  let taken = 0;
+  for (const { noun, text } of all) {
+    for (const w of refusal(noun, text)?.write ?? []) {
+      taken++;
+      const again = refusal(noun, w);
+      const bare = !/[a-z%°]/i.test(text.replace(/ to |\/ac/g, "")); // a number without a unit is mended step by step
+      if (again && !(bare && ["no-unit", "zero"].includes(again.code))) bad.push(`${noun} "${text}" offers "${w}", which is refused: ${again.code}`);
+    }
+  }
+  assert.deepEqual(bad, []);
+  assert.ok(taken > 300, taken + " offers");
+});
+
+test("what is offered keeps every digit", () => {
+  for (const [noun, text, want] of [
+    ["spray volume", "1.234,5 L/ha", "1234.5 L/ha"],
+    ["spray volume", "1 234 L/ha", "1234 L/ha"],
+    ["rate", "1-1/2 pt/ac", "1 1/2 pt/ac"],
+    ["spray volume", "20-25 gal/ac", "20 gal/ac|25 gal/ac"],
+    ["spray volume", "20 to 25 gal/ac", "20 gal/ac|25 gal/ac"],
+    ["volume", "1,234,567 mL", "1234567 mL"],
+    ["area", "10,000 sq ft", "10000 sq ft|10.000 sq ft"], // either may be meant
+    ["area", "1.2.3 ac", "80 ac"], // nobody can tell: an example
+    ["rate", "2 gallns/ac", "2 gal/ac"],
+    ["rate", "3 ML/ha", "3 mL/ha"],
+    ["volume", "1 cup", "1 fl oz|1 mL"],
+  ] as const) {
+    assert.equal(refusal(noun, text)?.write.join("|"), want, text);
+  }
+});
+
 test("vectors are read strictly", () => {
   const one = '{"name":"n","why":"w","in":{},"want":{}}';
   const twice = `{"schema":1,"cases":[${one},${one}]}`;

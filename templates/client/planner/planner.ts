@@ -7,7 +7,7 @@ import { type Answer, Judge } from "../compat/judge";
 import { order } from "../jar/order";
 import type { Product } from "../jar/product";
 import { byId, fill, h, mark, patch } from "../page/dom";
-import { list, t } from "../page/words";
+import { t } from "../page/words";
 import { stepsOf } from "./amounts";
 import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
 import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, dropsOf, type Swap, swapsFor } from "./conflict";
@@ -138,7 +138,7 @@ export class Planner {
   private aboutFound(f: Found): string {
     const holds = about(this.tell, f.place);
     if (f.by === "name" || f.by === "active") return holds;
-    return list([holds, f.what].filter((w) => w !== ""));
+    return [holds, f.what].filter((w) => w !== "").join(" · ");
   }
 
   /** What the mix would be with one more product, when all of it is known. */

@@ -166,13 +166,19 @@ export function unknownUnit(t: Text, r: string, at: number, w: Words): Refusal {
     return t.bad("wrong-unit", at, t.upTo(at) + " fl oz");
   }
   const caught = words.trap(r);
-  if (caught) return t.bad(caught.code, at, ...caught.write.map((s) => t.joined(at, s)));
+  if (caught) return t.bad(caught.code, at, ...measuring(caught.write, w).map((s) => t.joined(at, s)));
   if (words.whatIs(canonical(r)) !== "") return t.bad("wrong-unit", at, ...w.symbols.slice(0, 3).map((s) => t.joined(at, s)));
   const symbol = beforeTail(r, w);
   if (symbol !== undefined) return t.bad("trailing", at, t.joined(at, symbol));
   const near = w.near(r);
   const write = near !== "" ? [near] : w.symbols.slice(0, 3);
   return new Refusal("unknown-unit", at, write.map((s) => t.joined(at, s)), r);
+}
+
+/** Those of some units that measure what was asked for; else its usual ones. */
+function measuring(units: readonly string[], w: Words): readonly string[] {
+  const some = units.filter((s) => w.find(s) !== undefined);
+  return some.length > 0 || units.length === 0 ? some : w.symbols.slice(0, 3);
 }
 
 function canonical(s: string): string {

@@ -100,10 +100,19 @@ function ofActive(r: string): boolean {
 function noBase(t: Text, above: string, at: number): Refusal {
   const symbol = amountWords.find(above);
   if (above === "") return t.bad("no-unit", at, t.upTo(at) + " pt/ac", t.upTo(at) + " oz/ac", t.upTo(at) + " L/ha");
-  if (symbol === undefined) return unknownUnit(t, above, at, amountWords);
+  if (symbol === undefined) return perSome(unknownUnit(t, above, at, amountWords));
   const [area, volume] = isMetric(symbol) ? ["ha", "100 L"] : ["ac", "100 gal"];
   const num = t.upTo(at) + " " + symbol + "/";
   return t.bad("no-base", t.chars.length, num + area, num + volume);
+}
+
+/** A refusal of an amount alone, with what a rate may be per put after each offer. */
+function perSome(e: Refusal): Refusal {
+  return withBase(e, (offer) => (isMetric(offer.split(" ").at(-1)!) ? "ha" : "ac"));
+}
+
+function withBase(e: Refusal, base: (offer: string) => string): Refusal {
+  return new Refusal(e.code, e.offset, e.write.map((w) => w + "/" + base(w)), e.found);
 }
 
 function isMetric(symbol: string): boolean {
@@ -117,7 +126,7 @@ function perBase(t: Text, above: string, below: string, at: number): Rate {
   const volume = words.volumes.find(above);
   const mass = volume ? undefined : words.masses.find(above);
   const top = volume ?? mass;
-  if (!top) throw unknownUnit(t, above, at, amountWords);
+  if (!top) throw withBase(unknownUnit(t, above, at, amountWords), () => below);
   const baseAt = t.chars.length - [...below].length;
   const [count, name] = readCount(t, below, baseAt);
   const area = words.areas.find(name);

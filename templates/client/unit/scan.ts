@@ -1,8 +1,9 @@
 // A number as the trade writes it. The grammar and every refusal are those of
-// internal/unit/scan.go.
+// internal/unit/scan.go; what is offered instead can be taken with one touch, so it is
+// the whole text, and never a number that leaves out digits.
 
 import { frac, fromDigits, int, Num, pow10 } from "./number";
-import { isDigit, maxDecimals, maxDigits, maxFraction, Refusal, type Text } from "./text";
+import { isDigit, maxDecimals, maxDigits, maxFraction, Refusal, type Text, trim } from "./text";
 
 const vulgar = new Map<string, Num>([
   ["½", frac(1, 2)],
@@ -54,9 +55,9 @@ function decimals(t: Text, whole: string): Num {
   const point = t.pos;
   t.pos++;
   const d = t.digits();
-  if (d === "") throw t.bad("point", point, whole);
+  if (d === "") throw t.bad("point", point, t.put(point, point + 1, ""));
   if (d.length > maxDecimals) throw t.bad("too-precise", point + 1 + maxDecimals);
-  if (t.peek() === ".") throw t.bad("point", t.pos, whole + "." + d);
+  if (t.peek() === ".") throw t.bad("point", t.pos, grouped(t, point - whole.length) ?? t.example);
   return fromDigits(whole + d).quo(pow10(d.length));
 }
 
@@ -64,7 +65,7 @@ function fraction(t: Text, start: number, above: string): Num {
   t.pos++;
   const below = t.digits();
   if (above.length > maxFraction || below.length > maxFraction) throw t.bad("fraction", start);
-  if (/^0*$/.test(below)) throw t.bad("fraction", start, "1/2");
+  if (/^0*$/.test(below)) throw t.bad("fraction", start, t.example);
   return fromDigits(above).quo(fromDigits(below));
 }
 
@@ -83,7 +84,7 @@ function mixed(t: Text, whole: Num): Num {
     t.pos = mark;
     return whole;
   }
-  if (!isBar(t.peek()) || !isDigit(t.peek(1))) throw t.bad("gap", mark, whole.short(0) + above);
+  if (!isBar(t.peek()) || !isDigit(t.peek(1))) throw t.bad("gap", mark, t.put(mark, start, ""));
   const n = fraction(t, start, above);
   if (n.cmp(int(1)) >= 0) throw t.bad("fraction", start);
   return whole.add(n);
@@ -103,7 +104,7 @@ function refuseStart(t: Text): void {
 function refuseWhole(t: Text, start: number, whole: string): void {
   const trimmed = whole.replace(/^0+/, "");
   if (trimmed.length > maxDigits) throw t.bad("too-large", start);
-  if (whole.length > 1 && whole.startsWith("0")) throw t.bad("leading-zero", start, trimmed === "" ? "0" : trimmed);
+  if (whole.length > 1 && whole.startsWith("0")) throw t.bad("leading-zero", start, t.put(start, start + whole.length, trimmed === "" ? "0" : trimmed));
 }
 
 /** Refuses what must not follow a number: a comma, an exponent, another, a range. */
@@ -117,7 +118,7 @@ function refuseEnd(t: Text): void {
   const after = t.peek();
   if (after === "." || isDigit(after) || vulgar.has(after)) throw t.bad("two-numbers", mark, t.example);
   const rest = t.chars.slice(t.pos, t.pos + 3).join("");
-  if ((after !== "" && "-–—−~".includes(after)) || rest === "to ") throw t.bad("range", t.pos);
+  if ((after !== "" && "-–—−~".includes(after)) || rest === "to ") throw t.bad("range", t.pos, ...ends(t, mark));
   t.pos = mark;
 }
 
@@ -132,8 +133,37 @@ function markRefusal(t: Text, mark: string): Refusal {
   const whole = t.chars.slice(before, at).join("");
   t.pos++;
   const after = t.digits();
-  const put = (n: string): string => t.chars.slice(0, before).join("") + n + t.chars.slice(t.pos).join("");
+  const put = (n: string): string => t.put(before, t.pos, n);
+  const plain = grouped(t, before);
   if (mark !== ",") return t.bad("mark", at, put(whole + after));
-  if (after.length === 3 && whole !== "0") return t.bad("thousands", at, put(whole + after), put(whole + "." + after));
-  return t.bad("comma", at, put(after === "" ? whole : whole + "." + after));
+  if (after.length === 3 && whole !== "0") return t.bad("thousands", at, ...(plain ? [plain] : [put(whole + after), put(whole + "." + after)]));
+  return t.bad("comma", at, plain ?? put(after === "" ? whole : whole + "." + after));
+}
+
+/**
+ * The input with a number in which the marks of thousands cannot be taken for a point
+ * written plainly: in several groups of three, or before the other mark.
+ */
+function grouped(t: Text, at: number): string | undefined {
+  let from = at;
+  while (from > 0 && isPart(t.chars[from - 1]!)) from--;
+  let to = at;
+  while (isPart(t.chars[to] ?? "")) to++;
+  const n = t.chars.slice(from, to).join("");
+  if (/^\d{1,3}((,\d{3})+(\.\d+)|(,\d{3}){2,})$/.test(n)) return t.put(from, to, n.replace(/,/g, ""));
+  if (/^\d{1,3}((\.\d{3})+(,\d+)|(\.\d{3}){2,})$/.test(n)) return t.put(from, to, n.replace(/\./g, "").replace(",", "."));
+  return undefined;
+}
+
+const isPart = (c: string): boolean => c === "." || c === "," || isDigit(c);
+
+/** The ends of a range, each with its unit; of what may be a mixed number with a bar, that number. */
+function ends(t: Text, mark: number): string[] {
+  const rest = t.chars.slice(t.pos).join("");
+  const m = /^(?:to |[-–—−~])\s*(\d+[/⁄]\d+|\d+(?:\.\d+)?[½⅓⅔¼¾⅛⅜⅝⅞]?)\s*(.*)$/.exec(rest);
+  if (!m) return [];
+  const [, second = "", unit = ""] = m;
+  const first = t.upTo(mark);
+  const written = (n: string): string => trim(n + " " + unit);
+  return /[/⁄]/.test(second) && /^\d+$/.test(first) ? [written(first + " " + second)] : [written(first), written(second)];
 }

@@ -113,6 +113,11 @@ export class Text {
     return trim(this.chars.slice(0, at).join(""));
   }
 
+  /** The input with other text in place of what stands from one place to another. */
+  put(from: number, to: number, s: string): string {
+    return trim(this.chars.slice(0, from).join("") + s + this.chars.slice(to).join(""));
+  }
+
   /** The input before a place with a unit set after it. */
   joined(at: number, symbol: string): string {
     const before = this.upTo(at);
