@@ -1,17 +1,12 @@
 package trial_test
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
-	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/trial"
@@ -65,9 +60,22 @@ func tools(k trial.Kit) (list []string) {
 // TestToolsOfStocks: what makes a stock is on the table too, and what draws from it
 // is not what touched the jug; tools of one kind stand in the order of size.
 func TestToolsOfStocks(t *testing.T) {
-	q := ask(t, trial.Order, "100 gal/ac", "larkstile=0.5 oz/ac", "firkinlow=5.5 fl oz/ac")
-	q.AsUsed = true
-	tr := plan(t, q)
+	stock := ask(t, trial.Order, "100 gal/ac", "larkstile=0.5 oz/ac", "firkinlow=5.5 fl oz/ac")
+	stock.AsUsed = true
+	odd := ask(t, trial.Order, "100 gal/ac", "slipwhistle=6 % v/v", "larkstile=40 oz/ac")
+	odd.AsUsed, odd.Jar = true, must(t, unit.ParseVolume, "205 mL") // half of it by one cylinder, the top-up by a smaller
+	if tr := plan(t, odd); slices.ContainsFunc(tr.Jars, func(j trial.Jar) bool {
+		return j.Card.First.Tool.ID == tr.Jars[slices.IndexFunc(tr.Jars, func(j trial.Jar) bool { return j.Role == trial.Whole })].Card.TopUp.Tool.ID
+	}) {
+		t.Error("the top-up has no tool of its own: the test shows half")
+	}
+	for _, q := range []trial.Request{stock, odd} {
+		toolsByHand(t, plan(t, q))
+	}
+}
+
+func toolsByHand(t *testing.T, tr *trial.Trial) {
+	t.Helper()
 	want := map[mix.ID]map[string]bool{}
 	use := func(tool *mix.Tool, of string) {
 		if tool == nil {
@@ -112,7 +120,7 @@ func TestToolsOfStocks(t *testing.T) {
 			t.Errorf("%d of %s for %d liquids in 3 groups", got[id], id, len(liquids))
 		}
 	}
-	if len(got) != len(want) || len(want) < 4 {
+	if len(got) != len(want) || len(want) < 3 {
 		t.Errorf("tools %v, of which %d are used", got, len(want))
 	}
 }
@@ -214,49 +222,89 @@ func ways(p *trial.Plan) (all [][]int) {
 	return all
 }
 
+// asked is a search for the cause of the mix of a record, as it was used.
+func asked(t *testing.T, id mix.ID, jars int) trial.Request {
+	t.Helper()
+	o := demo().Index().Observation(id)
+	q := trial.Request{Question: trial.Cause, Seed: 1, SprayVolume: o.SprayVolume, AsUsed: true, Adaptive: true, Jars: jars}
+	for _, p := range o.Products {
+		q.Mix = append(q.Mix, planner().Product(string(p.ID), p.Rate))
+	}
+	return q
+}
+
 // TestAdaptiveByEveryWay: kit and time of a plan are those of the way that takes most,
 // found by walking every way.
 func TestAdaptiveByEveryWay(t *testing.T) {
+	var plans []*trial.Trial
 	for _, jars := range []int{3, 4, 5, 6} {
 		q := ask(t, trial.Cause, "100 gal/ac", "tartpitcher", "foamwren", "brimbarrow", "larkstile")
 		q.Adaptive, q.Jars = true, jars
 		tr := plan(t, q)
-		k := kit(t, tr, trial.People{Persons: 1})
-		longest, hands := 0, unit.Duration{}
-		most := map[int]unit.Number{}
-		for _, way := range ways(tr.Plan) {
-			way = append([]int{0, 1}, way...) // carrier and the whole mix
-			longest = max(longest, len(way))
-			minutes := int64(0)
-			poured := map[int]unit.Number{}
-			for _, n := range way {
-				j := &tr.Jars[n]
-				minutes += int64(3 + 2*len(j.Products) + 5*1 + 4) // by the routine: setup, additions, readings, wash
-				for at, l := range j.Card.Doses {
+		if got := deepest(tr.Plan, 0); got != jars-2 {
+			t.Errorf("%d jars: the longest way has %d beside the controls", jars, got)
+		}
+		plans = append(plans, tr)
+	}
+	plans = append(plans, plan(t, asked(t, "qv-2025-010", 6)), plan(t, asked(t, "qv-2025-026", 6)))
+	clearIsLonger := 0
+	for _, tr := range plans {
+		if first := tr.Plan.Steps[0]; deepest(tr.Plan, first.Clear.Step) > deepest(tr.Plan, first.Reacts.Step) {
+			clearIsLonger++
+		}
+		byEveryWay(t, tr)
+	}
+	if clearIsLonger < 2 {
+		t.Error("no plan goes on longer after a clear jar: the test shows half")
+	}
+}
+
+func byEveryWay(t *testing.T, tr *trial.Trial) {
+	t.Helper()
+	k := kit(t, tr, trial.People{Persons: 1})
+	longest, hands := 0, unit.Duration{}
+	most := map[int]unit.Number{}
+	for _, way := range ways(tr.Plan) {
+		way = append([]int{0, 1}, way...) // carrier and the whole mix
+		longest = max(longest, len(way))
+		minutes := int64(0)
+		for _, s := range tr.Stocks {
+			minutes += int64(4 * s.Times)
+		}
+		poured := map[int]unit.Number{}
+		for _, n := range way {
+			j := &tr.Jars[n]
+			minutes += int64(3 + 2*len(j.Products) + 5*1 + 4) // by the routine: setup, additions, readings, wash
+			for at, l := range j.Card.Doses {
+				if l.Stock == nil {
 					poured[j.Products[at]] = poured[j.Products[at]].Add(l.Poured.Base())
 				}
 			}
-			for i, n := range poured {
-				most[i] = most[i].Max(n)
-			}
-			if d := unit.Minute.Of(unit.Int(minutes)); len(way) == longest && d.Cmp(hands) > 0 {
-				hands = d
-			}
 		}
-		if k.Jars != longest || longest != jars {
-			t.Errorf("%d jars in the kit, the longest way has %d, asked for %d", k.Jars, longest, jars)
+		for i, n := range poured {
+			most[i] = most[i].Max(n)
 		}
-		if tr.Time.Hands.Cmp(hands) > 0 || tr.Time.Hands.Sign() <= 0 {
-			t.Errorf("%v of work, the longest way takes %v", tr.Time.Hands, hands)
+		if d := unit.Minute.Of(unit.Int(minutes)); len(way) == longest && d.Cmp(hands) > 0 {
+			hands = d
 		}
-		for _, p := range k.Products {
-			if !p.Cards.Base().Equal(most[p.Product]) {
-				t.Errorf("%d jars: %s: %s, by every way %s", jars, tr.Products[p.Product].Name, p.Cards.Base().Fixed(3), most[p.Product].Fixed(3))
-			}
+	}
+	names := tr.Names(tr.Mix)
+	if k.Jars != longest {
+		t.Errorf("%v: %d jars in the kit, the longest way has %d", names, k.Jars, longest)
+	}
+	if tr.Time.Hands.Cmp(hands) > 0 || tr.Time.Hands.Sign() <= 0 {
+		t.Errorf("%v: %v of work, the longest way takes %v", names, tr.Time.Hands, hands)
+	}
+	for _, s := range tr.Stocks {
+		most[s.Product] = most[s.Product].Add(s.Stock.Product.Poured.Base().Mul(unit.Int(int64(s.Times))))
+	}
+	for _, p := range k.Products {
+		if !p.Cards.Base().Equal(most[p.Product]) {
+			t.Errorf("%v: %s: %s, by every way %s", names, tr.Products[p.Product].Name, p.Cards.Base().Fixed(3), most[p.Product].Fixed(3))
 		}
-		if len(k.Products) != 4 {
-			t.Errorf("%d products", len(k.Products))
-		}
+	}
+	if len(k.Products) != len(tr.Mix) {
+		t.Errorf("%d products of %v", len(k.Products), names)
 	}
 }
 
@@ -273,161 +321,5 @@ func TestColumnsSayHowToFillThem(t *testing.T) {
 		if want, known := boxes[c.Name]; known && !slices.Equal(c.Words, want) {
 			t.Errorf("%s: boxes %v, want %v", c.Name, c.Words, want)
 		}
-	}
-}
-
-// TestHazardsOfEachJar: what the judge knows of the very products of a jar stands at
-// the jar and on the cover, once, in order; so does what the whole mix can do.
-func TestHazardsOfEachJar(t *testing.T) {
-	beside := 0 // hazards of a jar that the whole mix is not known for
-	check := func(tr *trial.Trial) {
-		whole := demo().Mix(ids(tr, tr.Mix), mix.Situation{}).Hazards
-		for _, j := range tr.Jars {
-			if len(j.Products) == 0 {
-				continue
-			}
-			a := demo().Mix(ids(tr, j.Products), mix.Situation{})
-			want := slices.Concat(a.Hazards, a.Handling)
-			if len(j.Products) > 1 {
-				want = append(want, whole...)
-			}
-			for _, h := range want {
-				if !slices.Contains(j.Hazards, h) || !slices.Contains(tr.Hazards, h) {
-					t.Errorf("%v of %v: at the jar %v, on the cover %v", h, tr.Names(j.Products), j.Hazards, tr.Hazards)
-				}
-			}
-			for _, h := range j.Hazards {
-				if !slices.Contains(whole, h) {
-					beside++
-				}
-			}
-			if !slices.IsSorted(j.Hazards) || len(slices.Compact(slices.Clone(j.Hazards))) != len(j.Hazards) {
-				t.Errorf("hazards of a jar %v", j.Hazards)
-			}
-		}
-		if !slices.IsSorted(tr.Hazards) || len(slices.Compact(slices.Clone(tr.Hazards))) != len(tr.Hazards) {
-			t.Errorf("hazards %v", tr.Hazards)
-		}
-	}
-	for i := range demo().Index().Book().Trials {
-		check(plan(t, planner().FromBook(&demo().Index().Book().Trials[i])))
-	}
-	handled := ask(t, trial.Order, "100 gal/ac", handle(t), "larkstile=4 oz/ac")
-	handled.AsUsed = true
-	check(plan(t, handled))
-	if beside == 0 {
-		t.Error("no jar has a hazard of its own: the test shows nothing")
-	}
-}
-
-func ids(tr *trial.Trial, list []int) (all []mix.ID) {
-	for _, i := range list {
-		all = append(all, tr.Products[i].ID)
-	}
-	return all
-}
-
-// handle is a product that is dangerous to handle by itself and safe to pour.
-func handle(t *testing.T) string {
-	t.Helper()
-	for _, p := range demo().Index().Book().Products {
-		a := demo().Mix([]mix.ID{p.ID}, mix.Situation{})
-		if len(a.Hazards) == 0 && slices.Equal(a.Handling, []mix.Hazard{mix.Concentrate}) {
-			return string(p.ID)
-		}
-	}
-	t.Fatal("the data holds no concentrate that is dangerous to handle")
-	return ""
-}
-
-// TestTooManyProducts: a search takes 16 products, a judge's mix leaves room for the
-// helper.
-func TestTooManyProducts(t *testing.T) {
-	var names []string
-	for _, p := range demo().Index().Book().Products {
-		names = append(names, string(p.ID))
-	}
-	aid := product(t, "foamwren")
-	for _, c := range []struct {
-		question trial.Question
-		aid      *jar.Product
-		most     int
-	}{{trial.Cause, nil, 16}, {trial.Order, nil, compat.MaxItems}, {trial.Order, &aid, compat.MaxItems - 1}} {
-		for _, n := range []int{c.most, c.most + 1} {
-			q := ask(t, c.question, "100 gal/ac", names[:n]...)
-			q.Aid, q.AsUsed = c.aid, true
-			_, err := planner().Trial(q)
-			var told []string
-			var ps jar.Problems
-			if errors.As(err, &ps) {
-				for _, p := range ps {
-					if p.Code == trial.TooManyItems {
-						told = append(told, p.Msg+"; "+p.Hint)
-					}
-				}
-			}
-			var want []string
-			if n > c.most {
-				want = []string{fmt.Sprintf("a mix of %d products; name %d or fewer", n, c.most)}
-			}
-			if diff := cmp.Diff(want, told); diff != "" {
-				t.Errorf("%v of %d products (-want +got)\n%s", c.question, n, diff)
-			}
-		}
-	}
-}
-
-// TestSheetSaysWhatWasPoured: the table that is filled in knows of a jar what its card
-// does, in the words of the data.
-func TestSheetSaysWhatWasPoured(t *testing.T) {
-	said := func(tr *trial.Trial, role trial.Role) map[string]string {
-		t.Helper()
-		var b bytes.Buffer
-		if err := tr.WriteSheet(&b, "bench"); err != nil {
-			t.Fatal(err)
-		}
-		rows, err := csv.NewReader(&b).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
-		i := slices.IndexFunc(tr.Jars, func(j trial.Jar) bool { return j.Role == role })
-		got := map[string]string{}
-		for _, row := range rows[1:] {
-			if row[0] != "bench-"+strings.ToLower(tr.Jars[i].Code) {
-				continue
-			}
-			for n, cell := range row {
-				if name := rows[0][n]; name != "id" || got[name] == "" {
-					got[name] += cell // further lines of a jar say the time and no more
-				}
-			}
-			for name, text := range got {
-				if text == "" {
-					delete(got, name)
-				}
-			}
-		}
-		return got
-	}
-	q := ask(t, trial.Workshop, "100 gal/ac", orchard...)
-	q.Jars, q.Waters = 12, []mix.ID{"office-well"}
-	tr := plan(t, q)
-	whole := said(tr, trial.Whole)
-	code := tr.Jars[slices.IndexFunc(tr.Jars, func(j trial.Jar) bool { return j.Role == trial.Whole })].Code
-	want := map[string]string{"id": "bench-" + strings.ToLower(code), "kind": "jar", "title": "Jar " + code + ", the mix as it is: Larkstile 35 WG, Wrenbasket 30 SG, Firkinlow 2.5 SC",
-		"product.1": "larkstile", "rate.1": "4 oz/ac", "product.2": "wrenbasket", "rate.2": "4 oz/ac", "product.3": "firkinlow", "rate.3": "5.5 fl oz/ac",
-		"order": "recorded", "spray_volume": "100 gal/ac", "vessel.type": "jar", "vessel.size": tr.Vessel.Size.String(),
-		"vessel.liquid": tr.Vessel.Fill.Base().Short(1) + " mL", "vessel.closed": "true", "water": "office-well", "inversions": "10",
-		"after": "0 min15 min30 min2 h16 h"}
-	if diff := cmp.Diff(want, whole); diff != "" {
-		t.Errorf("the whole mix (-want +got)\n%s", diff)
-	}
-	crowded := said(tr, trial.Crowded)
-	if crowded["water_share"] != "25 %" || whole["water_share"] != "" {
-		t.Errorf("shares of the water %q and %q", crowded["water_share"], whole["water_share"])
-	}
-	open := said(plan(t, ask(t, trial.Order, "100 gal/ac", "sallowmere=5 lb/ac", "firkinlow=5.5 fl oz/ac")), trial.Whole)
-	if open["vessel.closed"] != "false" || open["inversions"] != "0" {
-		t.Errorf("a jar that stays open is closed %q and turned %q times", open["vessel.closed"], open["inversions"])
 	}
 }
