@@ -108,8 +108,55 @@ func TestLabelSheets(t *testing.T) {
 			}
 		}
 	}
-	if _, err := planner().LabelSheets(tr, &k, "gold"); err == nil || !strings.Contains(trouble(t, err)[0].Hint, "letter-30") {
-		t.Errorf("unknown labels: %v", err)
+	_, err := planner().LabelSheets(tr, &k, "gold")
+	if err == nil {
+		t.Fatal("labels that the office does not list")
+	}
+	if p := trouble(t, err)[0]; p.Code != trial.BadCount || p.Msg != `no sheet of labels "gold"` || !strings.Contains(p.Hint, "letter-30") {
+		t.Errorf("unknown labels: %+v", p)
+	}
+}
+
+// TestPlacesOfLabels puts the first labels of a sheet of thirty by hand: three across,
+// from the sheet's edges, in the steps of the stock; for each group stocks first, then
+// jars in the order of runs.
+func TestPlacesOfLabels(t *testing.T) {
+	q := ask(t, trial.Order, "100 gal/ac", "larkstile=0.5 oz/ac", "firkinlow=5.5 fl oz/ac")
+	q.AsUsed = true
+	tr := plan(t, q)
+	k := kit(t, tr, trial.People{Groups: 2})
+	sheets, err := planner().LabelSheets(tr, &k, "letter-30")
+	if err != nil || len(sheets) != 1 {
+		t.Fatalf("%d sheets, %v", len(sheets), err)
+	}
+	s := sheets[0].Stock
+	if s.ID != "letter-30" || s.Across != 3 || s.Down != 10 {
+		t.Fatalf("%+v", s)
+	}
+	stocks := tr.Stocks[0].Times
+	for i, l := range sheets[0].Labels {
+		group, at := i/(stocks+len(tr.Jars))+1, i%(stocks+len(tr.Jars))
+		if l.Group != group || (l.Code == "") != (at < stocks) || (l.Run == 0) != (at < stocks) {
+			t.Errorf("label %d: %+v", i, l)
+		}
+		if at >= stocks {
+			if j := tr.Jars[at-stocks]; l.Code != j.Code || l.Run != j.Run || l.Opening != j.Opening || l.Stock != "" || l.Parts != 0 {
+				t.Errorf("label %d: %+v, jar %s", i, l, j.Code)
+			}
+		}
+		x, y := s.Left, s.Top
+		for range i % 3 {
+			x = x.Add(s.StepX)
+		}
+		for range i / 3 {
+			y = y.Add(s.StepY)
+		}
+		if l.X.Cmp(x) != 0 || l.Y.Cmp(y) != 0 {
+			t.Errorf("label %d lies at %v, %v", i, l.X, l.Y)
+		}
+	}
+	if want := 2 * (stocks + len(tr.Jars)); len(sheets[0].Labels) != want {
+		t.Errorf("%d labels, want %d", len(sheets[0].Labels), want)
 	}
 }
 
