@@ -184,3 +184,30 @@ func TestCalculatorsAreNotChatty(t *testing.T) {
 		}
 	}
 }
+
+// TestLongNamesStayOnTheScreen looks on a phone at all the reasons of mixes whose
+// records have long names: nothing sticks out of the screen.
+func TestLongNamesStayOnTheScreen(t *testing.T) {
+	s := openDemo(t)
+	for _, name := range []string{"", "es/"} {
+		s.openOnPhone(name + plan([]mix.ID{"tartpitcher", "sallowmere", "foamwren", "larkstile"}, "&place=upper-quillback&area=37+ac&spray=25+gal/ac&tank=300+gal"))
+		s.settled()
+		out := eval[[]string](s, `(document.querySelectorAll(".planner *").forEach(e => e.style.contentVisibility = "visible"), [...document.querySelectorAll(".planner a, .planner p, .planner li, .planner td")]
+			.filter(e => e.checkVisibility() && !e.closest(".ear") && e.getBoundingClientRect().right > 360.5).map(e => e.textContent.slice(0, 60)))`)
+		if w := eval[int](s, `document.documentElement.scrollWidth`); w > 360 || len(out) > 0 {
+			t.Errorf("%s is %d wide on a screen of 360: %q", name, w, out)
+		}
+	}
+}
+
+// TestMatrixUnderTheThumb measures what is touched in the table on a tablet.
+func TestMatrixUnderTheThumb(t *testing.T) {
+	s := openSite(t)
+	s.do(chromedp.EmulateViewport(800, 1100, chromedp.EmulateMobile, chromedp.EmulateTouch))
+	s.visit("matrix.html")
+	s.wait(`document.body.classList.contains("matrix-ready")`)
+	small := eval[[]string](s, `[...document.querySelectorAll(".matrix td a, .matrix .opener, .filter select, .filter summary")].filter(e => { const r = (e.closest("td") ?? e).getBoundingClientRect(); return e.checkVisibility() && (r.height < 43.5 || r.width < 43.5) }).map(e => e.outerHTML.slice(0, 80))`)
+	if len(small) > 0 {
+		t.Errorf("%d are too small to touch, the first %s", len(small), small[0])
+	}
+}

@@ -81,7 +81,7 @@ export class Amounts {
   /** Says what the verdict on the card was judged for: in another water it may be another. */
   private showGiven(): void {
     const given = this.form.given();
-    const words = given.length > 0 ? t("load.judged-for", { what: list(given) }) : t("load.judged-worst");
+    const words = given.length > 0 ? t("load.judged-for", { what: given.join("; ") }) : t("load.judged-worst");
     if (this.given.textContent !== words) this.given.textContent = words;
   }
 

@@ -76,7 +76,8 @@ export class Picker {
     const text = nothing ? t("planner.found-none", { typed: typed.trim() }) : all > shown ? t("planner.found-more", { n: all - shown }) : "";
     fill(this.more, text);
     this.more.hidden = text === "";
-    fill(this.status, shown > 0 ? t("planner.found-count", { n: all }) : text);
+    const heard = shown > 0 ? t("planner.found-count", { n: all }) : text;
+    if (this.status.textContent !== heard) fill(this.status, heard); // the same is not told again
   }
 
   private option(f: Found, i: number): HTMLElement {
