@@ -184,7 +184,7 @@ func (p *picker) pick(size int) (mask, bool) {
 			continue
 		}
 		t := p.together(m)
-		if t > best+sameBits || t > best-sameBits && (at == 0 || m.len() >= at.len()) {
+		if t > best+sameBits || t > best-sameBits && m.len() >= at.len() { // never before the first: it has no elements
 			continue
 		}
 		if !p.s.expected(m) && !p.s.wasRun(m) {
