@@ -23,7 +23,8 @@
 // Of all faults that a package offers n are drawn by a hash of the seed and of what
 // the fault does, so the same code gives the same sample, and an edit elsewhere in
 // the file does not change it. A fault that does not compile is no fault and
-// another is drawn. A test that runs longer than the time limit has noticed.
+// another is drawn. A test that runs longer than the time limit has noticed; the
+// limit is at least five times what the tests take without a fault.
 //
 // What survives is printed with its place. A fault that changes nothing anybody
 // could see is listed in the file of explained ones with the reason; it counts as
