@@ -207,6 +207,10 @@ func TestNext(t *testing.T) {
 			"2026-11-09 since 2026-11-03\na+b: never > unknown softer\n2026-11-03 since 2026-11-02\nc: unknown > apart\nd withdrawn\n"},
 		{"all of its changes taken back", 9, 9, []ledger.Shift{shift(mix.Unknown, mix.Never, "a", "b")}, nil,
 			"2026-11-03 since 2026-11-02\nc: unknown > apart\nd withdrawn\n"},
+		{"one that softened much", 12, 9, []ledger.Shift{shift(mix.Never, mix.Steps, "a", "b")}, nil,
+			"2026-11-12 since 2026-11-09\na+b: never > steps softer\n2026-11-03 since 2026-11-02\nc: unknown > apart\nd withdrawn\n"},
+		{"made harder that day, and softer than before it all the same", 12, 12, []ledger.Shift{shift(mix.Steps, mix.Apart, "a", "b")}, nil,
+			"2026-11-12 since 2026-11-09\na+b: never > apart softer\n2026-11-03 since 2026-11-02\nc: unknown > apart\nd withdrawn\n"},
 	} {
 		h = h.Next(day(step.day), day(step.since), step.shifts, step.withdrawn)
 		if diff := cmp.Diff(step.want, history(h)); diff != "" {

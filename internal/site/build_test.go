@@ -84,3 +84,25 @@ func TestBuildIsAudited(t *testing.T) {
 		}
 	}
 }
+
+// TestBuildDoesNotGoBack publishes an office, then the same with an earlier day: the
+// history of what changed would run backwards.
+func TestBuildDoesNotGoBack(t *testing.T) {
+	dir, out := fixture(t), filepath.Join(t.TempDir(), "public")
+	day := filepath.Join(dir, "data", "site.yaml")
+	edit(t, day, "2026-06-30", "2026-07-01")
+	build(t, dir, out)
+	before := tree(t, out)
+	edit(t, day, "2026-07-01", "2026-06-30")
+	office, problems := site.Read(os.DirFS(dir))
+	if problems.Stops() {
+		t.Fatal(problems)
+	}
+	_, problems, err := site.Build(office, site.Options{Out: out})
+	if want := "published 2026-06-30 lies before the last publication, of 2026-07-01"; err != nil || !problems.Stops() || !strings.Contains(problems.String(), want) {
+		t.Errorf("got %v and problems %v, want %q", err, problems, want)
+	}
+	if diff := cmp.Diff(before, tree(t, out)); diff != "" {
+		t.Errorf("it was published all the same:\n%.2000s", diff)
+	}
+}

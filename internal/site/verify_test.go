@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,6 +34,14 @@ func sumsOf(t *testing.T, out string) []site.Sum {
 		t.Fatal(err)
 	}
 	return sums
+}
+
+// TestManifestIsInOrder publishes files in another order than that of their paths.
+func TestManifestIsInOrder(t *testing.T) {
+	sums := sumsOf(t, published(t, 1))
+	if !slices.IsSortedFunc(sums, func(a, b site.Sum) int { return strings.Compare(a.Path, b.Path) }) || len(sums) != filesPerVersion {
+		t.Errorf("%d files, want %d in order: %v", len(sums), filesPerVersion, sums)
+	}
 }
 
 // spoiled are the ways a copy may differ. Each names what verify must say of a
