@@ -41,7 +41,11 @@ func newBrowser(t *testing.T) *browser {
 			t.Fatal(err)
 		}
 	}
-	b.Context = outside.Browser{Hear: b.hear}.Open(t, 2*time.Minute)
+	limit := 2 * time.Minute
+	if soak {
+		limit = 15 * time.Minute
+	}
+	b.Context = outside.Browser{Hear: b.hear}.Open(t, limit)
 	if _, err := chromedp.Run(b.Context, call(browserlog.Enable, cdp.Empty{})); err != nil {
 		t.Fatal(err)
 	}

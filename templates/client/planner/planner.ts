@@ -249,7 +249,7 @@ export class Planner {
   private fitPaper(): void {
     const weight = this.state.lines.length + 3 * this.boxes;
     this.root.classList.toggle("close-print", weight > 3);
-    this.root.classList.toggle("closer-print", weight > 7);
+    this.root.classList.toggle("closer-print", weight > 6);
     this.root.classList.toggle("closest-print", weight > 10);
   }
 
