@@ -32,10 +32,10 @@ race: build
 	go test -race -short -timeout 20m ./internal/compat ./internal/preview
 	@at=$$(mktemp -d) && go run -race ./cmd/tankleaf build --out $$at/public && diff -rq public $$at/public && rm -r $$at
 
-# The long runs: plans among twelve products, every payload in every field on every page of hostile offices, a
-# hundred load cards on paper, what the largest office's planner loads, two thousand kills.
+# The long runs, one package after the other: DEVELOPERS.md says what each covers and how long it takes.
 soak:
-	TANKLEAF_SOAK=1 go test -timeout 60m ./internal/cause ./internal/hostile ./internal/planner ./internal/site
+	TANKLEAF_SOAK=1 go test -count=1 -p 1 -timeout 60m ./internal/cause ./internal/hostile ./internal/planner ./internal/site
+	TANKLEAF_SOAK=1 go test -count=1 -timeout 60m -run '^TestPrints$$' ./internal/page
 
 # Faults seeded into the code that judges and measures: the tests must notice at
 # least 95 in 100. The same sample each time; SEED=2 draws another.
