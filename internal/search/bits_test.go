@@ -24,7 +24,7 @@ func TestBitsRoundTrip(t *testing.T) {
 		for _, k := range keys {
 			forms = append(forms, entry{key: k, list: list})
 		}
-		ix := &Index{root: root{Docs: all}, formed: map[int]*formPart{}, parts: map[string][]string{"p0": {writeForms(forms, all)}}}
+		ix := &Index{root: root{Docs: all}, used: map[string]bool{}, formed: map[int]*formPart{}, parts: map[string][]string{"p0": {writeForms(forms, all)}}}
 		p := ix.formPart(0)
 		if !slices.Equal(p.keys, keys) {
 			t.Fatalf("keys %q came back as %q", keys, p.keys)
@@ -71,7 +71,7 @@ func TestNumbersRoundTrip(t *testing.T) {
 func TestCutOff(t *testing.T) {
 	text := writeForms([]entry{{key: "foam", list: []occurrence{{3, 9}, {700, 1}}}, {key: "gas", list: []occurrence{{0, 2}}}}, 1000)
 	for i := range text {
-		ix := &Index{root: root{Docs: 1000}, formed: map[int]*formPart{}, parts: map[string][]string{"p0": {text[:i]}}}
+		ix := &Index{root: root{Docs: 1000}, used: map[string]bool{}, formed: map[int]*formPart{}, parts: map[string][]string{"p0": {text[:i]}}}
 		for _, list := range ix.formPart(0).lists {
 			if len(list) > 2 {
 				t.Errorf("cut at %d: list of %d", i, len(list))

@@ -46,6 +46,10 @@
 //     the six likeliest for each word that is nowhere, then more of them, then
 //     for every word. The answer says so. Never for a code or a number.
 //
+// What is written is always looked up. Of the rest a query reads so many parts and
+// no more (see inflectedParts), in the order of the list, so that no answer costs a
+// reader far more than another.
+//
 // # Phrases
 //
 // An index of positions would be two thirds larger. Words in quotes are meant

@@ -40,6 +40,7 @@ const phraseDepth = 24
 func (ix *Index) Find(text, kind string, limit int) Answer {
 	f := finder{ix: ix, q: ix.parse(text), typos: make(map[string][]reading)}
 	f.low, f.high = ix.kindRange(kind)
+	f.gather()
 	if len(f.q.phrases) > 0 {
 		limit = max(limit, phraseDepth)
 	}
@@ -77,7 +78,41 @@ type finder struct {
 	ix        *Index
 	q         query
 	low, high int                  // range of documents
+	read      map[asked]readings   // of every word
 	typos     map[string][]reading // readings of a word with a typo forgiven
+}
+
+// An asked is all of a word that its readings depend on.
+type asked struct {
+	form          string
+	typing, exact bool
+}
+
+func (w word) asked() asked { return asked{w.form, w.typing, w.exact} }
+
+// gather reads every word: first as written, then what it may stand for, as far as
+// the parts that a query reads allow.
+func (f *finder) gather() {
+	clear(f.ix.used)
+	all := f.eachWord()
+	for _, w := range all {
+		f.ix.lookUp(w.form)
+	}
+	f.read = make(map[asked]readings)
+	for _, w := range all {
+		f.read[w.asked()] = f.ix.readings(w)
+	}
+}
+
+func (f *finder) eachWord() []word {
+	var out []word
+	for _, s := range f.q.slots {
+		out = append(out, s.words...)
+		for _, o := range s.others {
+			out = append(out, o.words...)
+		}
+	}
+	return out
 }
 
 // words returns how many words a document can have.
@@ -114,7 +149,7 @@ func (f *finder) reach() int {
 
 // lost reports whether no document has a slot's only word or an alternative.
 func (f *finder) lost(s slot) bool {
-	unread := func(w word) bool { return len(f.ix.readings(w)) == 0 }
+	unread := func(w word) bool { return len(f.read[w.asked()]) == 0 }
 	w := s.words[0]
 	if w.extra || len(s.words) > 1 || !unread(w) {
 		return false
@@ -133,7 +168,7 @@ func (f *finder) correct(e effort) bool {
 	changed := false
 	for _, s := range f.q.slots {
 		for _, w := range s.words {
-			if w.exact || w.extra || e.unknownOnly && len(f.ix.readings(w)) > 0 {
+			if w.exact || w.extra || e.unknownOnly && len(f.read[w.asked()]) > 0 {
 				continue
 			}
 			had := len(f.typos[w.form])
@@ -157,9 +192,9 @@ func (f *finder) changed() map[string][]string {
 
 // hits scores one word: each document by its best reading.
 func (f *finder) hits(w word) []hit {
-	own := f.ix.readings(w)
+	own := f.read[w.asked()]
 	var readings [][]hit
-	for _, r := range append(own, f.typos[w.form]...) {
+	for _, r := range slices.Concat(own, f.typos[w.form]) {
 		readings = append(readings, f.ix.scratch.pool(r))
 	}
 	if len(readings) == 0 {

@@ -22,7 +22,8 @@ type Index struct {
 	formed  map[int]*formPart
 	worded  map[string][]typoWord
 	same    []phrase
-	read    map[string]bool // parts read for the current query
+	read    map[string]bool // parts read for the current Read
+	used    map[string]bool // and of these, those of words, for the current query
 	scratch scratch
 }
 
@@ -45,7 +46,7 @@ type meaning struct {
 
 // Open reads the files of one exported index.
 func Open(files []File) (*Index, error) {
-	ix := &Index{parts: make(map[string][]string), formed: make(map[int]*formPart), worded: make(map[string][]typoWord)}
+	ix := &Index{parts: make(map[string][]string), used: make(map[string]bool), formed: make(map[int]*formPart), worded: make(map[string][]typoWord)}
 	for _, f := range files {
 		for line := range strings.Lines(string(f.Body)) {
 			if err := ix.register(line); err != nil {
@@ -172,7 +173,7 @@ func (ix *Index) partsOf(name, prefix string) (first, last int) {
 
 // formPart decodes part n of the forms.
 func (ix *Index) formPart(n int) *formPart {
-	ix.note("p", n)
+	ix.use("p", n)
 	if p := ix.formed[n]; p != nil {
 		return p
 	}
@@ -207,7 +208,7 @@ func readOccurrences(r *bitReader, key string, all int) []occurrence {
 
 // words decodes part n of the lists a or b.
 func (ix *Index) words(name string, n int) []typoWord {
-	ix.note(name, n)
+	ix.use(name, n)
 	id := name + strconv.Itoa(n)
 	if w, ok := ix.worded[id]; ok {
 		return w
@@ -228,6 +229,12 @@ func (ix *Index) Read(do func()) []string {
 	names := slices.Sorted(maps.Keys(ix.read))
 	ix.read = nil
 	return names
+}
+
+// use remembers that a part of words was needed.
+func (ix *Index) use(name string, n int) {
+	ix.note(name, n)
+	ix.used[name+strconv.Itoa(n)] = true
 }
 
 // note remembers that a part was needed.

@@ -48,7 +48,8 @@ func tables() string {
 		{"WEIGHT_PLURAL", weightPlural}, {"WEIGHT_VARIANT", weightVariant},
 		{"WEIGHT_COMPLETION", weightCompletion}, {"WEIGHT_TYPO", weightTypo}, {"WEIGHT_SAME", weightSame},
 		{"MIN_TYPO", minTypo}, {"MAX_TYPO", maxTypo}, {"TYPO_FIRST", typoFirst}, {"TYPO_READINGS", typoReadings},
-		{"RANGE_PARTS", rangeParts}, {"SHORT_PREFIX", shortPrefix}, {"PHRASE_DEPTH", phraseDepth},
+		{"RANGE_PARTS", rangeParts}, {"INFLECTED_PARTS", inflectedParts}, {"COMPLETED_PARTS", completedParts}, {"CORRECTED_PARTS", correctedParts},
+		{"SHORT_PREFIX", shortPrefix}, {"PHRASE_DEPTH", phraseDepth},
 	} {
 		fmt.Fprintf(&b, "export const %s = %s;\n", c.name, literal(c.value))
 	}

@@ -4,7 +4,7 @@
 import { tokens } from "./fold";
 import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";
-import { corrections, isWord, Reading, readings } from "./read";
+import { corrections, isWord, lookUp, Reading, readings } from "./read";
 import { HEAD, Hits, NEAR, Scorer, Sums, TITLED, WRITTEN } from "./score";
 import { PHRASE_DEPTH, TYPO_FIRST, TYPO_READINGS } from "./tables";
 
@@ -63,6 +63,7 @@ export class Finder {
 	private typos = new Map<string, Reading[]>();
 	private best: Top | undefined;
 	private effort = 0;
+	private used = new Set<string>();
 
 	constructor(private readonly ix: Index, private readonly scorer: Scorer, text: string, kind: string, limit: number) {
 		this.q = parse(ix, text);
@@ -95,19 +96,26 @@ export class Finder {
 		this.best ??= this.search();
 		for (; this.effort < efforts.length; this.effort++) {
 			if ((this.best.list[0]?.words ?? 0) >= this.reach()) continue;
+			this.ix.used = new Set(this.used); // the same on every try
 			const { typos, changed } = this.correct(efforts[this.effort]!);
 			if (this.ix.need.size > 0) return undefined;
 			this.typos = typos;
+			this.used = this.ix.used;
 			if (changed) this.best = this.search();
 		}
 		return this.best;
 	}
 
-	// gather reads every word, and reports whether all parts for that are there:
+	// gather reads every word: first as written, then what it may stand for, as far as
+	// the parts that a query reads allow. It reports whether all of these are there:
 	// nothing is scored in vain.
 	private gather(): boolean {
 		if (this.read.size > 0) return true;
-		for (const w of this.eachWord()) this.read.set(w, readings(this.ix, w));
+		this.ix.used = new Set();
+		const all = this.eachWord();
+		for (const w of all) lookUp(this.ix, w.form);
+		for (const w of all) this.read.set(w, readings(this.ix, w));
+		this.used = this.ix.used;
 		if (this.ix.need.size === 0) return true;
 		this.read.clear();
 		return false;
@@ -155,7 +163,8 @@ export class Finder {
 	private hits(w: Word): Hits | undefined {
 		const typos = this.typos.get(w.form);
 		if (w.typing || typos?.length) return this.score(w, typos);
-		return this.scorer.remember(w.exact ? `"${w.form}"` : w.form, () => this.score(w));
+		const as = this.read.get(w)!.flat().map((r) => r.list.form);
+		return this.scorer.remember([w.form, ...as].join(" "), () => this.score(w));
 	}
 
 	private score(w: Word, typos: Reading[] = []): Hits | undefined {

@@ -86,6 +86,7 @@ export class FormPart {
 
 export class Index {
 	readonly need = new Set<string>();
+	used = new Set<string>(); // parts of words that the query has read
 	readonly stop: Set<string>;
 	readonly phrases: Phrase[] = [];
 	readonly slack: Float64Array; // of BM25, by number of document
@@ -164,8 +165,15 @@ export class Index {
 		return upperBound(this.bounds[name]!, key);
 	}
 
+	// affords reports whether the query may read a part: one it has read, or when it
+	// has read less than limit.
+	affords(name: string, limit: number): boolean {
+		return this.used.size < limit || this.used.has(name);
+	}
+
 	// forms returns part n of the forms, undefined if it is not there.
 	forms(n: number): FormPart | undefined {
+		this.used.add("p" + n);
 		let part = this.formed.get(n);
 		if (part === undefined) {
 			const texts = this.part("p" + n);
@@ -179,6 +187,7 @@ export class Index {
 	// nearWords returns part n of list a or b.
 	nearWords(name: string, n: number): NearWord[] {
 		const id = name + n;
+		this.used.add(id);
 		let words = this.near.get(id);
 		if (words === undefined) {
 			const texts = this.part(id);

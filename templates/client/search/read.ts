@@ -4,7 +4,7 @@ import { Index, List, NearWord } from "./index";
 import { Word } from "./query";
 import { stem } from "./stem";
 import {
-	MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, WEIGHT_COMPLETION, WEIGHT_PLURAL, WEIGHT_TYPO,
+	COMPLETED_PARTS, CORRECTED_PARTS, INFLECTED_PARTS, MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, WEIGHT_COMPLETION, WEIGHT_PLURAL, WEIGHT_TYPO,
 	WEIGHT_VARIANT, WIDE_MARK,
 } from "./tables";
 
@@ -37,7 +37,7 @@ function inflections(ix: Index, w: Word): Reading {
 	if (w.exact) return out;
 	const lang = ix.root.lang, s = stem(lang, w.form);
 	if (s === w.form && !isWord(s)) return out;
-	for (const list of formsWith(ix, stemBase(s), (form) => form !== w.form && stem(lang, form) === s)) {
+	for (const list of formsWith(ix, stemBase(s), INFLECTED_PARTS, (form) => form !== w.form && stem(lang, form) === s)) {
 		out.push({ weight: samePlural(list.form, w.form) ? WEIGHT_PLURAL : WEIGHT_VARIANT, list });
 	}
 	return out;
@@ -63,7 +63,7 @@ function completions(ix: Index, prefix: string): Reading {
 	const wide = lookUp(ix, prefix + WIDE_MARK);
 	if (wide) return [{ weight: WEIGHT_COMPLETION, list: wide }];
 	if (prefix.length < SHORT_PREFIX && last - first > 1) return [];
-	return formsWith(ix, prefix).map((list) => ({ weight: WEIGHT_COMPLETION, list }));
+	return formsWith(ix, prefix, COMPLETED_PARTS).map((list) => ({ weight: WEIGHT_COMPLETION, list }));
 }
 
 export function lookUp(ix: Index, form: string): List | undefined {
@@ -71,12 +71,13 @@ export function lookUp(ix: Index, form: string): List | undefined {
 	return part?.forms[i] === form ? part.list(i) : undefined;
 }
 
-// formsWith returns the lists of the forms with a prefix that are meant.
-function formsWith(ix: Index, prefix: string, meant: (form: string) => boolean = () => true): List[] {
+// formsWith returns the lists of the forms with a prefix that are meant, as far as a
+// query that reads so many parts comes.
+function formsWith(ix: Index, prefix: string, limit: number, meant: (form: string) => boolean = () => true): List[] {
 	const out: List[] = [];
 	const first = ix.partOf("p", prefix), last = ix.partOf("p", prefix + end);
 	for (let n = first; n <= last && n < first + RANGE_PARTS; n++) {
-		const part = ix.forms(n);
+		const part = ix.affords("p" + n, limit) && ix.forms(n);
 		if (!part) continue;
 		for (let i = part.find(prefix), form; (form = part.forms[i])?.startsWith(prefix); i++) {
 			if (!form.endsWith(WIDE_MARK) && meant(form)) out.push(part.list(i));
@@ -90,7 +91,7 @@ function formsWith(ix: Index, prefix: string, meant: (form: string) => boolean =
 export function corrections(ix: Index, form: string, n: number): Reading[] {
 	const out: Reading[] = [];
 	for (const c of candidates(ix, form, n)) {
-		const list = lookUp(ix, c);
+		const list = ix.affords("p" + ix.partOf("p", c), CORRECTED_PARTS) && lookUp(ix, c);
 		if (list) out.push([{ weight: WEIGHT_TYPO, list }]);
 	}
 	return out;
@@ -127,6 +128,7 @@ function near(ix: Index, name: string, form: string): NearWord[] {
 	const high = form.slice(0, 2) + length(form.length + 1) + end;
 	const out: NearWord[] = [];
 	for (let n = ix.partOf(name, low); n <= ix.partOf(name, high); n++) {
+		if (!ix.affords(name + n, CORRECTED_PARTS)) continue;
 		for (const w of ix.nearWords(name, n)) {
 			if (w.key < low || w.key >= high) continue;
 			const word = w.key.slice(0, 2) + w.key.slice(3);
