@@ -57,6 +57,23 @@ func tools(k trial.Kit) (list []string) {
 	return list
 }
 
+// TestKitLeavesOutWhatIsNotPoured: substitutes for which there was no jar.
+func TestKitLeavesOutWhatIsNotPoured(t *testing.T) {
+	q := ask(t, trial.Substitute, "100 gal/ac", "tartpitcher=1 qt/100 gal", "sallowmere=5 lb/ac")
+	q.Jars = 3
+	tr := plan(t, q)
+	var names []string
+	for _, p := range kit(t, tr, trial.People{Persons: 1}).Products {
+		names = append(names, tr.Products[p.Product].Name)
+	}
+	if diff := cmp.Diff([]string{"Tartpitcher SL", "Sallowmere 80 SP", "Brimbarrow 80 WG"}, names); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if n := (trial.Count{Needed: 48, Spare: 5}).Total(); n != 53 {
+		t.Errorf("48 and 5 are %d", n)
+	}
+}
+
 // TestToolsOfStocks: what makes a stock is on the table too, and what draws from it
 // is not what touched the jug; tools of one kind stand in the order of size.
 func TestToolsOfStocks(t *testing.T) {
@@ -305,6 +322,18 @@ func byEveryWay(t *testing.T, tr *trial.Trial) {
 	}
 	if len(k.Products) != len(tr.Mix) {
 		t.Errorf("%d products of %v", len(k.Products), names)
+	}
+}
+
+// TestColumnsOfAReading stand as they are read: when, then what endangers people, then
+// the rest from top to bottom, the screen last.
+func TestColumnsOfAReading(t *testing.T) {
+	var names []string
+	for _, c := range trial.ReadingColumns(true) {
+		names = append(names, c.Name)
+	}
+	if got := strings.Join(names, " "); got != "after gas rise foam flakes gel precipitate layers oil_film redispersed reading.inversions screen mesh ph reading.note" {
+		t.Errorf("got %s", got)
 	}
 }
 

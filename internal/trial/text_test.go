@@ -113,3 +113,31 @@ func TestVessels(t *testing.T) {
 		}
 	}
 }
+
+// TestLeftOutInWords: seven jars leave out a pair in all the water and two in a quarter
+// of it, and say so of the pair alone that needs it.
+func TestLeftOutInWords(t *testing.T) {
+	q := ask(t, trial.Workshop, "100 gal/ac", orchard...)
+	aid := product(t, "foamwren")
+	q.Aid, q.Jars = &aid, 7
+	got := text(t, q)
+	for _, want := range []string{
+		"\nleft out for want of jars: with Foamwren 10 EW: Foamwren 10 EW, Firkinlow 2.5 SC, Wrenbasket 30 SG, Larkstile 35 WG\n",
+		"\nleft out for want of jars: in 25 % of the water: Larkstile 35 WG, Wrenbasket 30 SG, Firkinlow 2.5 SC\n",
+		"\nleft out for want of jars: with Foamwren 10 EW: Foamwren 10 EW, Larkstile 35 WG, Wrenbasket 30 SG, Firkinlow 2.5 SC, in 25 % of the water\n",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in\n%.900s", want, got)
+		}
+	}
+}
+
+// TestHoursOfWork: three jars of two products are 12 + 16 + 16 minutes of work, told to
+// five minutes, and hours only where there are some.
+func TestHoursOfWork(t *testing.T) {
+	q := ask(t, trial.Order, "100 gal/ac", "larkstile=4 oz/ac", "firkinlow=5.5 fl oz/ac")
+	q.Jars = 3
+	if got := text(t, q); !strings.Contains(got, "\nabout 45 min of work for one group, 2 h ") {
+		t.Errorf("no 45 minutes in\n%s", got)
+	}
+}

@@ -57,6 +57,44 @@ func TestCauseFromRecords(t *testing.T) {
 	}
 }
 
+// TestComplaintIsAssumedOrRecorded: where a record shows the reaction, nothing is
+// assumed beside it; where none does, the mix as it is is taken to have reacted.
+func TestComplaintIsAssumedOrRecorded(t *testing.T) {
+	recorded := plan(t, asked(t, "qv-2025-026", 6)).Plan
+	if recorded.Assumed || recorded.Known == 0 || recorded.Possible != 5 {
+		t.Errorf("recorded: %+v", recorded)
+	}
+	q := ask(t, trial.Cause, "100 gal/ac", "tartpitcher", "foamwren", "brimbarrow", "larkstile")
+	if assumed := plan(t, q).Plan; !assumed.Assumed || assumed.Known > 0 {
+		t.Errorf("assumed: %+v", assumed)
+	}
+}
+
+// TestUntestedPairsAreCounted takes the first two products of the office that nobody
+// has put together.
+func TestUntestedPairsAreCounted(t *testing.T) {
+	products := demo().Index().Book().Products
+	for i := range products {
+		for j := range i {
+			list := []mix.ID{products[i].ID, products[j].ID}
+			if len(demo().Mix(list, mix.Situation{}).Untested) != 1 {
+				continue
+			}
+			q := ask(t, trial.Order, "100 gal/ac", string(list[0]), string(list[1]))
+			q.AsUsed = true
+			tr, err := planner().Trial(q)
+			if err != nil {
+				continue // which cannot be poured
+			}
+			if b := read(t, tr, trial.People{Persons: 1}); tr.Untested != 1 || b.Untested != 1 {
+				t.Errorf("%v: %d untested, in JSON %d", list, tr.Untested, b.Untested)
+			}
+			return
+		}
+	}
+	t.Fatal("every two products were put together")
+}
+
 func TestAdaptivePlan(t *testing.T) {
 	q := ask(t, trial.Cause, "100 gal/ac", "tartpitcher", "foamwren", "brimbarrow", "larkstile")
 	q.Adaptive, q.Jars = true, 6
@@ -358,9 +396,12 @@ func TestFewerSubstitutes(t *testing.T) {
 	q := ask(t, trial.Substitute, "100 gal/ac", "tartpitcher=1 qt/100 gal", "larkstile=4 oz/ac")
 	q.For, q.Jars = "tartpitcher", 4
 	q.Substitutes = []jar.Product{product(t, "mellowbeck"), product(t, "evenweir"), product(t, "sourhopper")}
-	_, err := planner().Trial(q)
-	if p := trouble(t, err)[0]; p.Code != trial.TooFewJars || !strings.Contains(p.Hint, "allow 5 jars, or compare 2") {
-		t.Errorf("%q, hint %q", p.Msg, p.Hint)
+	for jars, want := range map[int]string{4: "allow 5 jars, or compare 2", 3: "allow 5 jars, or compare 1", 2: "allow 5 jars"} {
+		q.Jars = jars
+		_, err := planner().Trial(q)
+		if p := trouble(t, err)[0]; p.Code != trial.TooFewJars || p.Hint != want {
+			t.Errorf("%d jars: %q, hint %q", jars, p.Msg, p.Hint)
+		}
 	}
 }
 
