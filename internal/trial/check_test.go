@@ -9,6 +9,19 @@ import (
 	"tankleaf.example/internal/trial"
 )
 
+// TestOfficeWithoutJars: nothing is poured where there is nothing to pour into.
+func TestOfficeWithoutJars(t *testing.T) {
+	book := *demo().Index().Book()
+	book.Site.Jars = nil
+	_, err := trial.New(compat.New(mix.NewIndex(&book))).Trial(ask(t, trial.Order, "100 gal/ac", orchard...))
+	if err == nil {
+		t.Fatal("planned")
+	}
+	if p := trouble(t, err)[0]; p.Code != trial.NoVessel || p.Msg != "the office has no jars" || p.Hint != "list their sizes under jars: in data/site.yaml" {
+		t.Errorf("%+v", p)
+	}
+}
+
 // TestCheck holds that the office's trials can be poured, and that one that cannot is
 // told at its place with a way out.
 func TestCheck(t *testing.T) {

@@ -70,6 +70,26 @@ func TestCarbonateStaysOpen(t *testing.T) {
 	}
 }
 
+// TestNameOfNoBook: a product that the office does not know is poured like any other; it
+// makes no gas by its name, and what is known of the others still opens the jar.
+func TestNameOfNoBook(t *testing.T) {
+	got := plan(t, ask(t, trial.Order, "100 gal/ac", "Mystery Oil=1 qt/ac", "larkstile=4 oz/ac"))
+	if len(got.Products) != 2 || got.Untested != 1 {
+		t.Errorf("%v, %d untested", got.Names(got.Mix), got.Untested)
+	}
+	for _, j := range got.Jars {
+		if j.Opening != trial.Watched {
+			t.Errorf("%v is %v", got.Names(j.Products), j.Opening)
+		}
+	}
+	got = plan(t, ask(t, trial.Order, "100 gal/ac", "Mystery Oil=1 qt/ac", "sallowmere=5 lb/ac"))
+	for _, j := range got.Jars {
+		if open := j.Opening == trial.Vented; open != (len(j.Products) == 2) {
+			t.Errorf("%v is %v: bicarbonate beside something", got.Names(j.Products), j.Opening)
+		}
+	}
+}
+
 // TestSymptomGas holds that a search for gas opens every jar with a product.
 func TestSymptomGas(t *testing.T) {
 	q := ask(t, trial.Cause, "100 gal/ac", orchard...)

@@ -60,7 +60,12 @@ func TestLooks(t *testing.T) {
 			t.Errorf("%v: looked for %v", s, slices.Contains(seen, s))
 		}
 	}
+	v := workshop(t).Vessel
 	for _, l := range looks {
+		if l.Vessel.Size.Cmp(v.Size) != 0 || l.Vessel.Liquid.Cmp(v.Fill) != 0 || l.Vessel.Type != "jar" || !l.Vessel.Closed || !l.Vessel.Recorded ||
+			l.Reading.After.String() != "15 min" {
+			t.Errorf("%v is drawn in %+v after %v", l.Symptom, l.Vessel, l.Reading.After)
+		}
 		r := l.Reading
 		shows := map[mix.Symptom]bool{mix.Gas: r.Gas > mix.NoGas, mix.Heat: r.Rise.Known, mix.Foam: r.Foam.Recorded, mix.Flakes: r.Flakes > mix.None,
 			mix.Gel: r.Gel > mix.None, mix.Precipitate: r.Precipitate > mix.None, mix.Layers: r.Layers > mix.None, mix.OilFilm: r.OilFilm > mix.None,
