@@ -41,6 +41,7 @@ func TestGramsOfCarbonate(t *testing.T) {
 		{"liquid by area, content by volume: 8 mL of 500 g/L", "500 g/L", "", "1 L/ha", 4},
 		{"liquid by volume of spray", "500 g/L", "", "1 % v/v", 4},
 		{"liquid, content by weight: 8 mL of 1.25 kg/L", "50 % w/w", "1.25 kg/L", "1 L/ha", 5},
+		{"a liquid lighter than water: 8 mL of 0.9 kg/L", "50 % w/w", "0.9 kg/L", "1 L/ha", 3.6},
 		{"dry rate, content by volume: 8 g of 1.25 kg/L are 6.4 mL", "500 g/L", "1.25 kg/L", "1 kg/ha", 3.2},
 		{"weight and volume without a density", "50 % w/w", "", "1 L/ha", -1},
 		{"volume and weight without a density", "500 g/L", "", "1 kg/ha", -1},

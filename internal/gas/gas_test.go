@@ -90,6 +90,11 @@ func TestPressure(t *testing.T) {
 			}
 		}
 	}
+	// By hand at 25 °C, to five digits: 0.2 L of room take 8.0679e-8 mol/Pa, 0.8 L of water
+	// 2.64e-7; 0.05 mol in the two are 145.06 kPa.
+	if got, _ := (gas.Enclosed{Liquid: 0.8, Headspace: 0.2, Celsius: 25}).Pressure(0.05); !near(got, 145.06, 0.006) {
+		t.Errorf("by hand 145.06 kPa, got %v", got)
+	}
 	for _, v := range []gas.Enclosed{{}, {Liquid: 1, Headspace: -0.1, Celsius: 20}, {Liquid: 1, Celsius: -1}, {Liquid: 1, Celsius: 61}, {Liquid: 1, Celsius: math.NaN()}} {
 		if _, ok := v.Pressure(1); ok {
 			t.Errorf("%+v is no vessel to say anything of", v)
