@@ -104,6 +104,8 @@ func TestBox(t *testing.T) {
 			b.want("filtered", `results().split("[").length - 1`, "2")
 			b.do(chromedp.KeyEvent(kb.Home))
 			b.want("all again", `results().split("[").length - 1 > 2`, "true")
+			b.types("hard w")
+			b.want("a letter marks nothing", `results().split("]")[0]`, "[Spray water|Fact sheet|<Hardness>, pH and bicarbonate.")
 			b.types("surfictant")
 			b.want("typo", `document.querySelector(".seek-note").textContent`, "surfictant was also read as surfactant.")
 			b.types("zzqqx")
@@ -133,10 +135,16 @@ func TestBoxFits(t *testing.T) {
 	for _, c := range []struct {
 		width int64
 		rows  string
-	}{{360, "5 All"}, {1280, "8 All"}} {
+		top   string // whether the box goes up when it lists
+	}{{360, "5 All", "true"}, {1280, "8 All", "false"}} {
 		b.do(chromedp.EmulateViewport(c.width, 740), chromedp.Navigate(at.String()))
 		b.types("water first herbicide foam formulation")
 		b.want("rows", `document.querySelectorAll("[role=option]").length + " " + document.querySelector(".seek-foot").textContent`, c.rows)
+		b.run(`(() => { // far down the page, as on the front page
+			for (const where of ["afterbegin", "beforeend"]) document.body.insertAdjacentHTML(where, '<svg height="3000"></svg>');
+			return document.body.dispatchEvent(new Event("focusin", { bubbles: true })); })()`)
+		b.types("herbicide")
+		b.want("at the top", `document.querySelector("form").getBoundingClientRect().top < 20`, c.top)
 	}
 }
 

@@ -292,6 +292,8 @@ class Box {
 
 	private open(open: boolean): void {
 		if (this.place.whole && this.input.value.trim() !== "") open = true;
+		// The keys of a phone leave little room: it goes to the list.
+		if (open && this.panel.hidden && narrow.matches) this.form.scrollIntoView({ block: "start" });
 		this.panel.hidden = !open;
 		this.input.setAttribute("aria-expanded", String(open && this.list.hasChildNodes()));
 	}

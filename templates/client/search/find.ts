@@ -255,7 +255,8 @@ export class Finder {
 	private marks(): Mark[] {
 		const out: Mark[] = [];
 		for (const w of this.eachWord()) {
-			if (w.typing && !w.extra) out.push({ form: w.form, prefix: true });
+			if (w.extra) continue; // too little to show anything by
+			if (w.typing) out.push({ form: w.form, prefix: true });
 			for (const r of [...this.read.get(w)!, ...(this.typos.get(w.form) ?? [])]) {
 				for (const { list } of r) out.push({ form: list.form, prefix: false });
 			}
