@@ -129,6 +129,11 @@ func TestRatesAreNamedApart(t *testing.T) {
 	if above, _, _ := strings.Cut(s.words.Text("planner.fit-above"), "{"); !strings.Contains(said, above) {
 		t.Errorf("a rate of 900 oz/ac is described as %q", said)
 	}
+	for _, level := range eval[[]string](s, `[...document.querySelectorAll("#answer h3")].map(e => e.closest("#answer").querySelector("h1, h2, h3").tagName)`) {
+		if level != "H2" {
+			t.Error("the boxes of the answer stand under the heading of the products")
+		}
+	}
 	heads := eval[[]string](s, `[...document.querySelectorAll(".caution h3")].map(e => e.textContent)`)
 	if slices.ContainsFunc(heads, func(h string) bool {
 		return regexp.MustCompile(`\p{Ll}` + s.words.T("planner.hazard-of-handling")).MatchString(h)

@@ -19,6 +19,9 @@ func TestMatrixByKeyboard(t *testing.T) {
 	s := openSite(t)
 	s.open("matrix.html", 1280)
 	s.wait(`document.body.classList.contains("matrix-ready")`)
+	if list, _ := s.nameless(); len(list) > 0 {
+		t.Errorf("without a name: %q", list)
+	}
 	if n := eval[int](s, `document.querySelectorAll('.matrix td [tabindex="0"], .matrix td[tabindex="0"]').length`); n != 1 {
 		t.Errorf("%d cells are stops of Tab", n)
 	}

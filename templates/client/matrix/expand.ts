@@ -31,6 +31,7 @@ function button(table: Table, row: Row, products: (id: string) => Promise<[strin
         if (!line.isConnected) row.line.after(line);
         line.hidden = !line.hidden;
         b.setAttribute("aria-expanded", String(!line.hidden));
+        b.textContent = line.hidden ? "+" : "−";
         if (!line.hidden && cell.childElementCount === 0) void show();
       },
     },
@@ -40,7 +41,7 @@ function button(table: Table, row: Row, products: (id: string) => Promise<[strin
     fill(cell, t("planner.loading"));
     try {
       const list = await products(row.id);
-      fill(cell, list.length === 0 ? t("matrix.no-products") : h("ul", { class: "inline" }, list.map(([id, name]) => h("li", {}, h("a", { href: `product/${id}.html` }, name), " ", h("a", { class: "quiet", href: `planner.html#v=1&p=${id}` }, t("matrix.plan"))))));
+      fill(cell, list.length === 0 ? t("matrix.no-products") : h("ul", { class: "inline" }, list.map(([id, name]) => h("li", {}, h("a", { href: `product/${id}.html` }, name), " ", h("a", { class: "quiet", href: `planner.html#v=1&p=${id}`, "aria-label": t("matrix.plan-name", { name }) }, t("matrix.plan"))))));
     } catch {
       fill(cell, t("planner.cannot-load"));
     }

@@ -3,6 +3,7 @@
 // of it. Left of the first cell are the button that opens the class and the way to its
 // page, above the first row the ways to the classes of the columns.
 
+import { t } from "../page/words";
 import type { Table } from "./table";
 
 /** The places left of the cells of a row, and above those of a column. */
@@ -17,6 +18,7 @@ export class Grid {
     const e = table.element;
     e.setAttribute("role", "grid");
     for (const r of table.rows) for (const c of [...r.cells.map((cell) => this.target(cell)), ...stops(r.cell)]) c.tabIndex = -1;
+    for (const cell of e.querySelectorAll("td.self:empty")) cell.setAttribute("aria-label", t("matrix.self"));
     for (const c of table.columns) for (const link of stops(c.cell)) link.tabIndex = -1;
     this.aim(0, 0);
     e.addEventListener("keydown", (event) => this.key(event));

@@ -24,6 +24,7 @@ function start(): void {
   const filter = new Filter(table, { shared, own }, () => grid.settle());
   box.before(filter.element, h("p", { id: "matrix-keys", class: "quiet no-print" }, t("matrix.keys")));
   box.removeAttribute("tabindex"); // the grid inside scrolls with its focus
+  element.setAttribute("aria-label", box.getAttribute("aria-label") ?? "");
   element.setAttribute("aria-describedby", "matrix-keys");
   document.querySelector(".pick-one")?.replaceWith(h("div", { class: "pick-one" }, pickOne(table, notes)));
   document.body.classList.add("matrix-ready");

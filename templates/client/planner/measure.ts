@@ -32,6 +32,7 @@ export class Amounts {
   private readonly inJar = h("div", { class: "plan-jar" });
   private shown: [loads: string, jar: string] = ["", ""]; // what the amounts on the page are of
   private later = 0;
+  private laterGiven = 0;
   private readonly steps: Step[];
 
   constructor(
@@ -59,7 +60,8 @@ export class Amounts {
   show(products: Measured, verdict: Verdict, system: System): void {
     const [loads, jar] = this.keys(products, verdict, system);
     const job = this.job(products);
-    this.showGiven();
+    window.clearTimeout(this.laterGiven);
+    this.laterGiven = window.setTimeout(() => this.showGiven(), 0);
     if (loads !== this.shown[0]) this.showLoads(products, job, verdict, system);
     if (jar !== this.shown[1]) {
       this.jar.setAttribute("aria-busy", "true");
@@ -78,7 +80,7 @@ export class Amounts {
     else this.showPlan(made, system);
   }
 
-  /** Says what the verdict on the card was judged for: in another water it may be another. */
+  /** Says what the verdict on the card was judged for: in another water it may be another. It waits for the answer to be seen. */
   private showGiven(): void {
     const given = this.form.given();
     const words = given.length > 0 ? t("load.judged-for", { what: given.join("; ") }) : t("load.judged-worst");

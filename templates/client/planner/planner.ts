@@ -112,7 +112,8 @@ export class Planner {
     const tank = h("section", { class: "plan-tank", "aria-labelledby": "in-tank" }, h("h2", { id: "in-tank" }, t("planner.in-tank")), this.notes.element, this.picker.element, this.lines);
     const fields = h("div", { class: "plan-fields" }, this.form.element());
     const top = h("div", { class: "answer-top" });
-    const answer = h("section", { id: "answer", tabindex: "-1", "aria-label": t("planner.answer") }, top, this.answer, this.inConflict);
+    const title = h("h2", { id: "answer-title", class: "ear" }, t("planner.answer"));
+    const answer = h("section", { id: "answer", tabindex: "-1", "aria-labelledby": title.id }, title, top, this.answer, this.inConflict);
     new IntersectionObserver((list) => this.root.classList.toggle("in-sight", list.at(-1)!.isIntersecting), { rootMargin: "120px 0px 0px" }).observe(top);
     const { loads, jar } = this.amounts;
     const wide = window.matchMedia("(min-width: 60rem)");
