@@ -9,6 +9,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path"
 	"path/filepath"
@@ -16,7 +17,6 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -144,16 +144,39 @@ func askAll(out io.Writer, o options, name string, docs []search.Document, files
 	ctx, stop := newBrowser(profile)
 	defer stop()
 	for engine := range strings.SplitSeq(o.engines, ",") {
-		at := server.URL + "/peer.html?corpus=" + name + "&engine=" + engine
+		r := run1{out: out, site: s, engine: engine, url: server.URL + "/peer.html?corpus=" + name + "&engine=" + engine, queries: queries}
 		if engine == "ours" {
-			at = server.URL + "/" + name + "/ours.html"
+			r.url = server.URL + "/" + name + "/ours.html"
+			if r.folder, err = s.folder(o, name); err != nil {
+				return err
+			}
 		}
-		r := run1{out: out, site: s, engine: engine, url: at, queries: queries}
 		if err := r.all(ctx); err != nil {
 			return fmt.Errorf("%s on %s: %w", engine, name, err)
 		}
 	}
 	return nil
+}
+
+// folder lays our page and index out as files and returns the page's address.
+func (s *site) folder(o options, name string) (string, error) {
+	dir := filepath.Join(o.dir, "folder", name)
+	if err := os.RemoveAll(dir); err != nil {
+		return "", err
+	}
+	for at, body := range s.files {
+		if at == "/"+name+"/ours.html" {
+			body = bytes.ReplaceAll(body, []byte(`="/`), []byte(`="../`))
+		}
+		at = filepath.Join(dir, at)
+		if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+			return "", err
+		}
+		if err := os.WriteFile(at, body, 0o644); err != nil {
+			return "", err
+		}
+	}
+	return "file://" + filepath.ToSlash(filepath.Join(dir, name, "ours.html")), nil
 }
 
 func newBrowser(profile string) (context.Context, func()) {
@@ -172,11 +195,12 @@ type run1 struct {
 	out         io.Writer
 	site        *site
 	engine, url string
+	folder      string // ours only: the same page, opened from a folder
 	queries     []knownItem
 }
 
 func (r *run1) all(ctx context.Context) error {
-	first, later, wait, err := r.loads(ctx)
+	l, err := r.loads(ctx)
 	if err != nil {
 		return err
 	}
@@ -184,55 +208,94 @@ func (r *run1) all(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(r.out, "  %-10s%s  warm p50 %.2f p95 %.2f ms\n", r.engine, t, times[len(times)/2], times[len(times)*95/100])
-	fmt.Fprintf(r.out, "             first answer after %.0f ms, bytes: %s\n             later bytes: %s\n", wait, first, later)
+	fmt.Fprintf(r.out, "  %-10s%s  warm p50 %.2f p95 %.2f ms\n%s", r.engine, t, times[len(times)/2], times[len(times)*95/100], l)
+	if r.folder == "" {
+		return nil
+	}
+	for _, at := range []string{r.url, r.folder} {
+		waits, err := r.waits(ctx, at)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(r.out, "             first answer from %s after p50 %.0f p95 %.0f ms\n", at[:4], waits[len(waits)/2], waits[len(waits)*95/100])
+	}
 	return nil
 }
 
-// loads opens the page anew for some queries of every kind, and asks one and
-// then another: what each costs over the network, and how long the first takes
-// from opening the page.
-func (r *run1) loads(ctx context.Context) (first, later string, wait float64, err error) {
-	by := make(map[string][]knownItem)
-	for _, q := range r.queries {
-		by[q.Kind] = append(by[q.Kind], q)
+// A transfer is what came over the network, by kind of query.
+type transfer struct{ first, later map[string][]int }
+
+func (l transfer) String() string {
+	var b strings.Builder
+	for _, k := range queryKinds {
+		fmt.Fprintf(&b, "             %-10s bytes of a first answer %s; later %s\n", k, spread(l.first[k]), spread(l.later[k]))
 	}
+	return b.String()
+}
+
+// loads opens the page anew for some queries of every kind, and asks one and
+// then another: what each costs over the network.
+func (r *run1) loads(ctx context.Context) (transfer, error) {
+	by := r.byKind()
 	n := 2
 	if r.engine == "ours" {
 		n = 40
 	}
-	var waits []float64
-	var all []int
+	l := transfer{make(map[string][]int), make(map[string][]int)}
 	for _, k := range queryKinds {
-		var more []int
 		for i := range n {
-			a, b, ms, err := r.load(ctx, by[k][2*i].Query, by[k][2*i+1].Query)
+			first, later, err := r.load(ctx, by[k][2*i].Query, by[k][2*i+1].Query)
 			if err != nil {
-				return "", "", 0, err
+				return l, err
 			}
-			all, more, waits = append(all, a), append(more, b), append(waits, ms)
+			l.first[k], l.later[k] = append(l.first[k], first), append(l.later[k], later)
 		}
-		later += fmt.Sprintf("%s %s; ", k, spread(more))
 	}
-	slices.Sort(waits)
-	return spread(all), strings.TrimSuffix(later, "; "), waits[len(waits)/2], nil
+	return l, nil
 }
 
-func (r *run1) load(ctx context.Context, one, two string) (first, later int, ms float64, err error) {
+func (r *run1) byKind() map[string][]knownItem {
+	by := make(map[string][]knownItem)
+	for _, q := range r.queries {
+		by[q.Kind] = append(by[q.Kind], q)
+	}
+	return by
+}
+
+func (r *run1) load(ctx context.Context, one, two string) (first, later int, err error) {
 	r.site.sent.Store(0)
-	start := time.Now()
 	if err := chromedp.Do(ctx, chromedp.Navigate(r.url)); err != nil {
-		return 0, 0, 0, err
+		return 0, 0, err
 	}
 	if _, err := chromedp.Run(ctx, find(one)); err != nil {
-		return 0, 0, 0, err
+		return 0, 0, err
 	}
-	ms = float64(time.Since(start).Microseconds()) / 1000
 	first = int(r.site.sent.Swap(0))
 	if _, err := chromedp.Run(ctx, find(two)); err != nil {
-		return 0, 0, 0, err
+		return 0, 0, err
 	}
-	return first, int(r.site.sent.Load()), ms, nil
+	return first, int(r.site.sent.Load()), nil
+}
+
+// waits opens our page at an address that asks some queries of every kind, and returns how
+// many ms after it began to open each had its answer, in order.
+func (r *run1) waits(ctx context.Context, at string) ([]float64, error) {
+	by := r.byKind()
+	var out []float64
+	for _, k := range queryKinds {
+		for _, q := range firstN(by[k], 40) {
+			if err := chromedp.Do(ctx, chromedp.Navigate(at+"?q="+url.QueryEscape(q.Query))); err != nil {
+				return nil, err
+			}
+			ms, err := chromedp.Run(ctx, chromedp.Evaluate[float64]("first", chromedp.EvalAwaitPromise))
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, ms)
+		}
+	}
+	slices.Sort(out)
+	return out, nil
 }
 
 // find asks the search of the page, as soon as it is ready.
