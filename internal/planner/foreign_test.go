@@ -148,3 +148,23 @@ func TestPlannerStaysWhenLeaping(t *testing.T) {
 		t.Errorf("opened at a part of the page it says %q", got)
 	}
 }
+
+// TestPlannerKeepsAGoneProduct opens a plan with a product of an older publication at
+// a rate: both are shown and stay in the address, and no amount pretends that the rest
+// is the whole load.
+func TestPlannerKeepsAGoneProduct(t *testing.T) {
+	s := openSite(t)
+	one, two := s.quietPair()
+	s.open(plan([]mix.ID{one, two, "long-gone"}, ":3+pt/ac&area=40+ac&spray=20+gal/ac&tank=500+gal"), 768)
+	s.settled()
+	if got := s.texts(".pick-card.gone")[0]; !strings.Contains(got, "long-gone") || !strings.Contains(got, "3 pt/ac") {
+		t.Errorf("the card says %q", got)
+	}
+	if got := strings.Join(s.texts(".load-card .note"), " "); !strings.Contains(got, "long-gone") || len(s.texts(".load-card table")) > 0 {
+		t.Errorf("the load card says %q", got)
+	}
+	s.set("hardness", "120 ppm")
+	if got := s.hash(); !strings.Contains(got, "p=long-gone:3+pt/ac") {
+		t.Errorf("the address became %s", got)
+	}
+}

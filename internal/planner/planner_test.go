@@ -327,9 +327,12 @@ func TestPlannerRefuses(t *testing.T) {
 func TestPlannerReplaces(t *testing.T) {
 	s := openSite(t)
 	d := &mixDrawer{Rand: rand.New(rand.NewPCG(5, 3)), book: s.book}
-	offered := 0
-	for range 12 {
+	offered, found := 0, 0
+	for n := range 15 {
 		ids := d.question().Items
+		if n < 5 { // two of them alone
+			ids = ids[:min(len(ids), 2)]
+		}
 		ids = slices.DeleteFunc(ids, func(id mix.ID) bool { return s.judge.Index().Product(id) == nil })
 		before := s.judge.Mix(ids, mix.Situation{})
 		if before.Verdict < mix.Apart || len(ids) < 2 {
@@ -338,7 +341,11 @@ func TestPlannerReplaces(t *testing.T) {
 		s.open(plan(ids, ""), 1280)
 		s.settled()
 		s.wait(`!document.querySelector(".conflicts").innerText.includes(` + asJSON(s.words.T("planner.seeking")) + `)`)
-		for _, c := range eval[[]swapShown](s, shownSwaps) {
+		shown := eval[[]swapShown](s, shownSwaps)
+		if len(before.Items) == 2 {
+			found += s.offersAll(&before, shown)
+		}
+		for _, c := range shown {
 			offered++
 			after := s.judge.Mix(append(slices.DeleteFunc(slices.Clone(before.Items), func(id mix.ID) bool { return id == c.Out }), c.In), mix.Situation{})
 			was, is := conflicts(&before), conflicts(&after)
@@ -350,9 +357,31 @@ func TestPlannerReplaces(t *testing.T) {
 			}
 		}
 	}
-	if offered < 5 {
-		t.Errorf("only %d replacements were offered", offered)
+	if offered < 5 || found < 3 {
+		t.Errorf("only %d replacements were offered, and %d found for pairs", offered, found)
 	}
+}
+
+// offersAll holds the replacements in a pair to those that `tankleaf explain` finds:
+// each that leaves no conflict is offered, as far as there is room for it. It returns
+// how many there are.
+func (s *site) offersAll(before *compat.Answer, shown []swapShown) (found int) {
+	s.t.Helper()
+	room := map[mix.ID]int{}
+	for _, c := range shown {
+		room[c.Out]++
+	}
+	for _, c := range s.judge.WhatIf(before.Items, mix.Situation{}) {
+		if c.In == "" || c.Answer.Verdict >= mix.Apart {
+			continue
+		}
+		found++
+		there := slices.ContainsFunc(shown, func(o swapShown) bool { return o.Out == c.Out && o.In == c.In })
+		if !there && room[c.Out] < 6 {
+			s.t.Errorf("%v: %s for %s, which makes it %v, is not offered", before.Items, c.In, c.Out, c.Answer.Verdict)
+		}
+	}
+	return found
 }
 
 type swapShown struct {

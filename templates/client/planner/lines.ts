@@ -54,7 +54,7 @@ export class Card {
       "li",
       { class: "pick-card" + (place === undefined ? " gone" : "") },
       h("div", { class: "pick-head" }, h("span", { class: "name" }, place === undefined ? line.id : tell.link(line.id)), h("button", { type: "button", class: "remove", "aria-label": t("planner.remove-name", { name }), click: remove }, t("planner.remove"))),
-      place === undefined ? h("p", { class: "note" }, t("planner.gone")) : h("p", { class: "about" }, about(tell, place)),
+      place === undefined ? h("p", { class: "note" }, t("planner.gone"), line.rate !== "" && " " + t("planner.gone-rate", { rate: line.rate })) : h("p", { class: "about" }, about(tell, place)),
       place !== undefined && this.rate.element,
       place !== undefined && this.fit,
     );

@@ -17,8 +17,8 @@ import { conflicting } from "./conflict";
 import { type Form, valueOf } from "./form";
 import type { Telling } from "./telling";
 
-/** The products of the plan by name; undefined where the rate is missing or cannot be read. */
-export type Measured = readonly { name: string; product: Product | undefined }[];
+/** The products of the plan by name; undefined where the rate is missing or cannot be read, and where this publication does not have them. */
+export type Measured = readonly { name: string; gone: boolean; product: Product | undefined }[];
 
 export class Amounts {
   readonly loads: HTMLElement;
@@ -117,6 +117,8 @@ export class Amounts {
 
   /** What the arithmetic works on, or what is missing for it. */
   private job(products: Measured): Job | string {
+    const gone = products.filter((p) => p.gone).map((p) => p.name);
+    if (gone.length > 0) return t("load.gone", { names: list(gone) });
     const missing = products.filter((p) => p.product === undefined).map((p) => p.name);
     if (missing.length > 0) return t("load.no-rate", { names: list(missing) });
     const spray = this.form.fields.spray.check();

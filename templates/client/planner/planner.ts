@@ -238,7 +238,7 @@ export class Planner {
     this.state.published = this.book.core.published;
     void this.store.products([...this.places()]);
     this.showLines();
-    const products = this.state.lines.map((l) => ({ name: this.tell.name(l.id), product: this.cards.get(l.id)?.product(this.book) }));
+    const products = this.state.lines.map((l) => ({ name: this.tell.name(l.id), gone: !this.book.placeOf.has(l.id), product: this.cards.get(l.id)?.product(this.book) }));
     this.judgeIn(this.orderOf(products.map((p) => p.product)));
     const verdict = this.showAnswer();
     this.amounts.show(products, verdict, this.state.metric ? "metric" : "us");
