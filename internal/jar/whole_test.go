@@ -60,3 +60,25 @@ func TestNoNullLists(t *testing.T) {
 		}
 	}
 }
+
+// TestPourInWordsAndJSON: what no tool measures is filled to a mark or left out; JSON
+// tells exact and poured apart, with the draws and their tool.
+func TestPourInWordsAndJSON(t *testing.T) {
+	ml := func(s string) unit.Amount { return unit.Amount{Volume: must(t, unit.ParseVolume, s)} }
+	mark := jar.Pour{Poured: ml("12.5 mL")}
+	if got := (&jar.Pour{}).Says(); got != "none" {
+		t.Errorf("nothing is %q", got)
+	}
+	if got := mark.Says(); got != "12.5 mL, to a mark on the jar" {
+		t.Errorf("to a mark is %q", got)
+	}
+	c, err := bench(t).Direct(ask(t, "1 qt", "20 gal/ac", "a SC 1 pt/ac"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 1 pt/ac at 20 gal/ac is 1/160 of 946.353 mL: 5.915 mL, drawn as 6 mL.
+	p := c.JSON().Lines[0].Pour
+	if p.Exact != "5.915" || p.Poured != "6.000" || p.Unit != "mL" || p.Tool != "syringe-10" || p.Error != "1.44" || !cmp.Equal(p.Draws, []string{"6.000"}) {
+		t.Errorf("%+v", p)
+	}
+}
