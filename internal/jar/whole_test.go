@@ -82,3 +82,24 @@ func TestPourInWordsAndJSON(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 }
+
+// TestNoMoreWaterThanThereIsRoomFor: all water first. 0.8 % of 205 mL is 1.64 mL, drawn
+// as 1.6; of the 203.4 mL left a cylinder in steps of 2 mL would make 204, and makes 202,
+// so that a syringe tops up 1.4.
+func TestNoMoreWaterThanThereIsRoomFor(t *testing.T) {
+	q := ask(t, "205 mL", "20 gal/ac", "a SC 0.8 % v/v")
+	q.FirstWater = unit.Int(1)
+	c, err := bench(t).Direct(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, top := c.First, c.TopUp
+	if c.Doses[0].Poured.String() != "1.6 mL" || first.Poured.String() != "202 mL" || first.Tool.ID != "cylinder-250" || top.Poured.String() != "1.4 mL" ||
+		top.Tool.ID != "syringe-3" || c.Filled.String() != "205 mL" || !c.Passes() {
+		t.Errorf("%v, first %v by %v, then %v by %v, filled %v", c.Doses[0].Poured, first.Poured, first.Tool, top.Poured, top.Tool, c.Filled)
+	}
+	// Of the 203.4 mL that were left 202 are 0.69 % less.
+	if first.Exact.String() != "203.4 mL" || first.Error.Mul(unit.Int(100)).Fixed(2) != "-0.69" {
+		t.Errorf("exact %v, %s off", first.Exact, first.Error.Fixed(4))
+	}
+}
