@@ -347,6 +347,9 @@ func TestPlannerReplaces(t *testing.T) {
 		}
 		for _, c := range shown {
 			offered++
+			if !strings.Contains(c.Words, s.words.T("verdict."+c.Verdict)) {
+				t.Errorf("%v: %s for %s has the mark of %s and says %q", before.Items, c.In, c.Out, c.Verdict, c.Words)
+			}
 			after := s.judge.Mix(append(slices.DeleteFunc(slices.Clone(before.Items), func(id mix.ID) bool { return id == c.Out }), c.In), mix.Situation{})
 			was, is := conflicts(&before), conflicts(&after)
 			if len(is) >= len(was) || slices.ContainsFunc(is, func(e string) bool { return !slices.Contains(was, e) || strings.Contains(e, string(c.In)) }) {
@@ -389,9 +392,10 @@ type swapShown struct {
 	In      mix.ID `json:"in"`
 	Verdict string `json:"verdict"`
 	Left    int    `json:"left"`
+	Words   string `json:"words"`
 }
 
-const shownSwaps = `[...document.querySelectorAll(".swap")].map(b => ({out: b.dataset.out, in: b.dataset.in, verdict: b.querySelector("[data-verdict]").dataset.verdict, left: Number(b.dataset.left)}))`
+const shownSwaps = `[...document.querySelectorAll(".swap")].map(b => ({out: b.dataset.out, in: b.dataset.in, verdict: b.querySelector("[data-verdict]").dataset.verdict, left: Number(b.dataset.left), words: b.textContent}))`
 
 // conflicts names the evidence that keeps a mix from one tank, with the products
 // that it is about.

@@ -151,11 +151,14 @@ function dropButton(tell: Telling, d: Drop, drop: (out: string) => void): HTMLEl
 
 function swapButton(tell: Telling, s: Swap, swap: (s: Swap) => void): HTMLElement {
   const v = verdicts[s.verdict]!;
+  const words = [t(`verdict.${v}`)];
+  if (s.left > 0) words.push(t("planner.conflicts-left", { n: s.left }));
+  if (s.untested > 0) words.push(t("planner.untested-short", { n: s.untested }));
   return h(
     "button",
     { type: "button", class: "swap", "data-out": s.out, "data-in": s.in, "data-left": s.left, click: () => swap(s) },
     h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
-    h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, s.left > 0 ? t("planner.conflicts-left", { n: s.left }) : t(`verdict.${v}`), s.untested > 0 && [", ", t("planner.untested-short", { n: s.untested })])),
+    h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, words.join(", "))),
   );
 }
 
