@@ -105,9 +105,11 @@ func TestPolicyHolds(t *testing.T) {
 // breach loads a page with a breach, follows it, and reports whether it fires:
 // within a few seconds when it is expected to, or else at once.
 func (l *lab) breach(tab context.Context, address string, number int, expected bool) (fired bool, err error) {
-	if err := chromedp.Do(tab, chromedp.Navigate(address)); err != nil {
+	if err := navigate(tab, address); err != nil {
 		return false, err
 	}
+	tab, cancel := context.WithTimeout(tab, patience)
+	defer cancel()
 	// A click that leaves the page ends what asked for it.
 	_ = chromedp.Do(tab, chromedp.Evaluate[chromedp.Void](`document.getElementById("go")?.click()`))
 	long := 50 * time.Millisecond
