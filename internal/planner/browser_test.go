@@ -44,9 +44,13 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// openTab opens a tab, which closes with the test.
+// openTab opens a tab, which closes with the test, at the latest after a limit: four
+// times that in the long runs, which ask it for more.
 func openTab(t testing.TB, limit time.Duration) context.Context {
 	t.Helper()
+	if soak() {
+		limit *= 4
+	}
 	outside.Program(t, "chromium")
 	chromium.Do(func() {
 		var stop func()
