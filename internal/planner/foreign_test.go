@@ -168,3 +168,26 @@ func TestPlannerKeepsAGoneProduct(t *testing.T) {
 		t.Errorf("the address became %s", got)
 	}
 }
+
+// TestPlannerCopiesTheWholePlan copies the address of a plan that was opened without
+// its rates: what is copied holds them, but loses nothing that could not be read.
+func TestPlannerCopiesTheWholePlan(t *testing.T) {
+	s := openSite(t)
+	one, two := s.quietPair()
+	for _, c := range []struct {
+		more  string
+		whole bool
+	}{{"", true}, {"&nozzle=fan", false}} {
+		address := plan([]mix.ID{one, two}, c.more)
+		s.open(address, 768)
+		s.settled()
+		eval[bool](s, `[...document.querySelectorAll(".card-tools .act")].at(-1).click(), true`)
+		got := s.hash()
+		if c.whole && (!strings.Contains(got, "p="+string(one)+":") || !strings.Contains(got, "units=us")) {
+			t.Errorf("what is copied is %s", got)
+		}
+		if !c.whole && !strings.HasSuffix(address, got) {
+			t.Errorf("what is copied of %s is %s", address, got)
+		}
+	}
+}
