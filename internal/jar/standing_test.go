@@ -238,3 +238,11 @@ func TestPrintedConstant(t *testing.T) {
 		t.Errorf("the data must hold 1.8 h and say what is wrong with the print: %g min, note %v", l.Low, h.Note)
 	}
 }
+
+// TestHalfLifeOfSeconds: half a minute, twice over in a minute, leaves a quarter.
+func TestHalfLifeOfSeconds(t *testing.T) {
+	least, most, ok := jar.Standing{Known: true, Low: 0.5, High: 0.5}.Left(unit.Minute.Of(unit.Int(1)))
+	if !ok || least != 0.25 || most != 0.25 {
+		t.Errorf("%v to %v, %v", least, most, ok)
+	}
+}
