@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/unit"
 )
 
 // TestMendsOfAPart: a record of which only a part is compared has the mends of the
@@ -46,6 +47,20 @@ func TestMendsOfAPart(t *testing.T) {
 		j := New(mix.NewIndex(b)) // which has answered nothing yet
 		if got := j.mendsIn(c.of, c.s); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.why, got, c.want)
+		}
+	}
+}
+
+// TestRangeOfJars: what jars were run at reaches from the least to the most, ends
+// included, and no further to either side.
+func TestRangeOfJars(t *testing.T) {
+	g := rangeGate(mix.WaterTemp, unit.Int(5), unit.Int(20))
+	if g.Factor != mix.WaterTemp || g.Written != "5 to 20" {
+		t.Errorf("%+v", g)
+	}
+	for n, want := range map[int64]mix.Truth{4: mix.Fails, 5: mix.Holds, 12: mix.Holds, 20: mix.Holds, 21: mix.Fails} {
+		if got := g.Inside(mix.Known(unit.Int(n))); got != want {
+			t.Errorf("%d °C %v, want %v", n, got, want)
 		}
 	}
 }
