@@ -109,17 +109,22 @@ func (r *reference) find(words []string, typing bool) []string {
 		ways[i] = r.ways(w, typing && i == len(words)-1)
 	}
 	list := r.rank(words, ways, typing)
+	reach := len(words) // but for words that turn out to be in no document
 	for _, step := range []struct {
 		known bool // words that are known may be wrong too
 		most  int
 	}{{false, 6}, {false, 10}, {true, 10}} {
-		if len(list) > 0 && list[0].words == len(words) {
+		if len(list) > 0 && list[0].words >= reach {
 			break
 		}
+		reach = len(words)
 		for i, w := range words {
 			own := r.ways(w, typing && i == len(words)-1)
 			if step.known || len(own) == 0 {
 				ways[i] = append(own, r.typos(w, step.most)...)
+			}
+			if len(ways[i]) == 0 {
+				reach--
 			}
 		}
 		list = r.rank(words, ways, typing)
