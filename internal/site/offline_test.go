@@ -23,6 +23,7 @@ type field struct {
 
 	cut   atomic.Bool            // there is no signal
 	spoil atomic.Pointer[string] // a path whose file arrives changed
+	bad   atomic.Int32           // how often it did
 }
 
 func newField(t *testing.T) *field {
@@ -41,6 +42,7 @@ func (f *field) serve(w http.ResponseWriter, r *http.Request) {
 		panic(http.ErrAbortHandler)
 	}
 	if bad := f.spoil.Load(); bad != nil && r.URL.Path == "/"+*bad {
+		f.bad.Add(1)
 		_, _ = w.Write([]byte("not what was published"))
 		return
 	}
@@ -154,6 +156,12 @@ func TestNewPublicationReplacesTheCopyWhole(t *testing.T) {
 	f.spoil.Store(&bad)
 	f.open(t, "product/fizz.html")
 	f.want(t, "the new page from the network", about, "Burns mildew right off")
+	for i := 0; f.bad.Load() == 0; i++ { // else the attempt may have to begin yet
+		if i > 600 {
+			t.Fatal("the browser made no attempt to renew the copy")
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
 	f.want(t, "the attempt has ended", `navigator.serviceWorker.getRegistration().then((r) => String(r.installing || r.waiting))`, "null")
 	f.want(t, "the old copy is whole", strings.Replace(kept, "%ROOT%", f.root, 1), old)
 	f.cut.Store(true)
