@@ -1,6 +1,6 @@
 // Answers a query from the parts of an index; find.go in the Go package search
-// has the same steps. No step waits: when a part is missing the search stops,
-// and is started again when it has come.
+// has the same steps. No step waits: when a part is missing the search stops, and
+// goes on from what it knows when the part has come.
 import { tokens } from "./fold";
 import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";

@@ -1,6 +1,6 @@
 // The parts of an exported index as far as they have been loaded. A step that
 // meets a part which is not there yet notes its name in need and goes on as if
-// the part were empty; its caller loads what is needed and starts again.
+// the part were empty; its caller loads what is needed and asks again.
 import { BitReader, keys, numbers } from "./bits";
 import { tokens } from "./fold";
 import { B, HEAD_WEIGHT, K1, WEIGHT_SAME, WIDE_MARK } from "./tables";
