@@ -42,9 +42,10 @@
 //     many, the titles and names that hold one (see wideBytes);
 //   - its synonyms and what it is a known misspelling of, phrases too, from
 //     data given to Export;
-//   - when no document has all words, a word one letter away (see typo.go): first
-//     the six likeliest for each word that is nowhere, then more of them, then
-//     for every word. The answer says so. Never for a code or a number.
+//   - when no document has all words, a word one letter away: for each word that is
+//     nowhere first one in the titles of the eight best documents so far, then the
+//     six likeliest of all (see typo.go); then so for every word. The answer says
+//     so. Never for a code or a number.
 //
 // What is written is always looked up. Of the rest a query reads so many parts and
 // no more (see inflectedParts), in the order of the list, so that no answer costs a

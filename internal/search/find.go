@@ -45,13 +45,15 @@ func (ix *Index) Find(text, kind string, limit int) Answer {
 		limit = max(limit, phraseDepth)
 	}
 	a := Answer{Words: f.words()}
-	found, total := f.search(limit)
+	depth := max(limit, typoTitles)
+	found, total := f.search(depth)
 	for _, e := range efforts {
-		if len(found) > 0 && found[0].words >= f.reach() || !f.correct(e) {
+		if len(found) > 0 && found[0].words >= f.reach() || !f.correct(e, found) {
 			continue
 		}
-		found, total = f.search(limit)
+		found, total = f.search(depth)
 	}
+	found = found[:min(len(found), limit)]
 	a.Total, a.Changed = total, f.changed()
 	a.Loose = f.confirm(&found)
 	for _, m := range found {
@@ -98,6 +100,7 @@ func (f *finder) gather() {
 	for _, w := range all {
 		f.ix.lookUp(w.form)
 	}
+	f.ix.written = len(f.ix.used)
 	f.read = make(map[asked]readings)
 	for _, w := range all {
 		f.read[w.asked()] = f.ix.readings(w)
@@ -129,11 +132,13 @@ func (f *finder) words() int {
 // An effort is how far a search goes to forgive a typo.
 type effort struct {
 	unknownOnly bool // leaves words alone that something was found for
-	readings    int  // words tried for each
+	listed      bool // looks among all words, not only in titles
 }
 
-// efforts are made one after the other, until a document has all words.
-var efforts = []effort{{true, typoFirst}, {true, typoReadings}, {false, typoReadings}}
+// efforts are made one after the other, until a document has all words. A word in
+// the title of a document that has the other words is the likeliest, and to look
+// there costs a reader hardly more than the results do.
+var efforts = []effort{{true, false}, {true, true}, {false, false}, {false, true}}
 
 // reach returns how many words a document can have: not those that no document
 // has, however they are read. Other words are not doubted for their sake.
@@ -163,20 +168,43 @@ func (f *finder) lost(s slot) bool {
 	return w.exact || !isWord(w.form) || tried && len(typos) == 0
 }
 
-// correct forgives a typo, and reports whether any word has a new reading.
-func (f *finder) correct(e effort) bool {
+// correct forgives a typo, and reports whether any word has a new reading. So far
+// the best documents are those found.
+func (f *finder) correct(e effort, found []match) bool {
+	var titles []string
+	if !e.listed {
+		titles = f.titleWords(found)
+	}
 	changed := false
 	for _, s := range f.q.slots {
 		for _, w := range s.words {
 			if w.exact || w.extra || e.unknownOnly && len(f.read[w.asked()]) > 0 {
 				continue
 			}
-			had := len(f.typos[w.form])
-			f.typos[w.form] = f.ix.corrections(w.form, e.readings)
-			changed = changed || len(f.typos[w.form]) > had
+			candidates := oneAway(titles, w.form)
+			if e.listed {
+				candidates = f.ix.candidates(w.form)
+			}
+			had := f.typos[w.form]
+			more := f.ix.corrections(candidates, had)
+			if e.listed || len(more) > 0 { // from then on the word has been tried
+				f.typos[w.form] = slices.Concat(had, more)
+			}
+			changed = changed || len(more) > 0
 		}
 	}
 	return changed
+}
+
+// titleWords returns the words in the titles of the first documents found.
+func (f *finder) titleWords(found []match) []string {
+	var out []string
+	for _, m := range found[:min(len(found), typoTitles)] {
+		for _, token := range tokenRegexp.FindAllString(f.ix.card(m.doc)[0], -1) {
+			out = append(out, forms(token)...)
+		}
+	}
+	return out
 }
 
 // changed lists what words were read as instead.

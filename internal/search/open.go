@@ -24,6 +24,7 @@ type Index struct {
 	same    []phrase
 	read    map[string]bool // parts read for the current Read
 	used    map[string]bool // and of these, those of words, for the current query
+	written int             // how many of those are of what is written
 	scratch scratch
 }
 

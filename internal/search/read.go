@@ -17,19 +17,20 @@ type reading []weighted
 const rangeParts = 3
 
 // How many parts a query reads at most, counted before one more is read for what is
-// told by each name; what is written is always looked up. Measured on 10,000
-// documents: less costs results, more costs a reader 12 kB and, with a typo, 22.
+// told by each name, and for typos beyond those of what is written, which is always
+// looked up. Measured on 10,000 documents: less costs results, more costs a reader
+// 12 kB and, with a typo, 22.
 const (
 	inflectedParts = 3
 	completedParts = 5
-	correctedParts = 14
+	correctedParts = 7
 )
 
-// How many words one letter away are tried: few at first, since each may cost a
-// part, and more when with those no document has all words.
+// For a typo the titles of so many documents are read, and so many words one letter
+// away are tried, each of which may cost a part.
 const (
-	typoFirst    = 6
-	typoReadings = 10
+	typoTitles   = 8
+	typoReadings = 6
 )
 
 type readings []reading
@@ -163,12 +164,15 @@ func (ix *Index) formsWith(prefix string, limit int) reading {
 	return out
 }
 
-// corrections returns a reading for each of the n likeliest words that are one
-// letter away from a form.
-func (ix *Index) corrections(form string, n int) []reading {
+// corrections returns a reading for each of the words that has none yet.
+func (ix *Index) corrections(words []string, had []reading) []reading {
 	var out []reading
-	for _, c := range ix.candidates(form, n) {
-		if !ix.affords("p", ix.partOf("p", c), correctedParts) {
+	for _, c := range words {
+		have := func(r reading) bool { return r[0].form == c }
+		if slices.ContainsFunc(had, have) || slices.ContainsFunc(out, have) {
+			continue
+		}
+		if !ix.affords("p", ix.partOf("p", c), ix.written+correctedParts) {
 			continue
 		}
 		if list := ix.lookUp(c); list != nil {
@@ -178,9 +182,20 @@ func (ix *Index) corrections(form string, n int) []reading {
 	return out
 }
 
-// candidates returns the n likeliest words one letter away: those with the same
+// oneAway returns those of the words that are one letter away from a form.
+func oneAway(words []string, form string) []string {
+	var out []string
+	for _, w := range words {
+		if isWord(form) && isWord(w) && oneEdit(w, form) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// candidates returns the likeliest words one letter away: those with the same
 // first letter before others, then the commoner.
-func (ix *Index) candidates(form string, n int) []string {
+func (ix *Index) candidates(form string) []string {
 	if !isWord(form) {
 		return nil
 	}
@@ -201,7 +216,7 @@ func (ix *Index) candidates(form string, n int) []string {
 			out = append(out, w.key)
 		}
 	}
-	out = out[:min(len(out), n)]
+	out = out[:min(len(out), typoReadings)]
 	if len(form) == 4 {
 		out = append(out, swappedMiddle(form))
 	}
@@ -223,7 +238,7 @@ func (ix *Index) nearWords(name, form string) []typoWord {
 	high := form[:2] + string(rune('0'+len(form)+1)) + "\uffff"
 	var out []typoWord
 	for n := ix.partOf(name, low); n <= ix.partOf(name, high); n++ {
-		if !ix.affords(name, n, correctedParts) {
+		if !ix.affords(name, n, ix.written+correctedParts) {
 			continue
 		}
 		for _, w := range ix.words(name, n) {

@@ -29,6 +29,7 @@ type reference struct {
 	mean  float64
 	stop  map[string]bool
 	meant map[string]bool // words that a typo may stand for
+	title map[string]string
 }
 
 func newReference(t testing.TB, docs []Document, lang string) *reference {
@@ -52,7 +53,10 @@ func newReference(t testing.TB, docs []Document, lang string) *reference {
 	check(t, err)
 	defer reader.Close()
 	r := &reference{lang: lang, freq: map[string]map[string]float64{}, head: map[string]map[string]bool{},
-		size: map[string]float64{}, stop: stopSet(lang), meant: map[string]bool{}}
+		size: map[string]float64{}, stop: stopSet(lang), meant: map[string]bool{}, title: map[string]string{}}
+	for _, d := range docs {
+		r.title[d.Path] = d.Title
+	}
 	for i, weight := range []float64{8, 8, 2, 1} {
 		r.readField(t, reader, strconv.Itoa(i), weight)
 	}
@@ -110,21 +114,31 @@ func (r *reference) find(words []string, typing bool) []string {
 	}
 	list := r.rank(words, ways, typing)
 	reach := len(words) // but for words that turn out to be in no document
-	for _, step := range []struct {
-		known bool // words that are known may be wrong too
-		most  int
-	}{{false, 6}, {false, 10}, {true, 10}} {
+	tried := make([][]string, len(words))
+	for _, step := range []struct{ known, listed bool }{{false, false}, {false, true}, {true, false}, {true, true}} {
 		if len(list) > 0 && list[0].words >= reach {
 			break
 		}
-		reach = len(words)
 		for i, w := range words {
 			own := r.ways(w, typing && i == len(words)-1)
-			if step.known || len(own) == 0 {
-				ways[i] = append(own, r.typos(w, step.most)...)
+			if len(own) > 0 && !step.known {
+				continue
 			}
-			if len(ways[i]) == 0 {
-				reach--
+			near := r.typos(w)
+			if !step.listed {
+				near = r.inTitles(w, list)
+			}
+			for _, form := range near {
+				if !slices.Contains(tried[i], form) {
+					tried[i] = append(tried[i], form)
+					ways[i] = append(ways[i], map[string]float64{form: 0.6})
+				}
+			}
+		}
+		if step.listed {
+			reach = len(words)
+			for _, own := range ways {
+				reach -= one(len(own) == 0)
 			}
 		}
 		list = r.rank(words, ways, typing)
@@ -163,8 +177,23 @@ func (r *reference) ways(word string, typing bool) []map[string]float64 {
 	return out
 }
 
-// typos lists the likeliest words one letter away, so many at most.
-func (r *reference) typos(word string, most int) []map[string]float64 {
+// inTitles lists the words one letter away in the titles of the eight best.
+func (r *reference) inTitles(word string, list []found) []string {
+	var out []string
+	for _, f := range list[:min(len(list), 8)] {
+		for _, token := range tokenRegexp.FindAllString(r.title[f.path], -1) {
+			for _, w := range forms(token) {
+				if isWord(w) && isWord(word) && distance(w, word) == 1 {
+					out = append(out, w)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// typos lists the six likeliest words one letter away.
+func (r *reference) typos(word string) []string {
 	type near struct {
 		form    string
 		differs bool
@@ -194,9 +223,9 @@ func (r *reference) typos(word string, most int) []map[string]float64 {
 		}
 		return cmp.Or(b.rank-a.rank, cmp.Compare(a.form, b.form))
 	})
-	var out []map[string]float64
-	for _, n := range list[:min(len(list), most)] {
-		out = append(out, map[string]float64{n.form: 0.6})
+	var out []string
+	for _, n := range list[:min(len(list), 6)] {
+		out = append(out, n.form)
 	}
 	return out
 }

@@ -47,7 +47,7 @@ func tables() string {
 		{"HEAD_WEIGHT", headWeight}, {"K1", k1}, {"B", b25},
 		{"WEIGHT_PLURAL", weightPlural}, {"WEIGHT_VARIANT", weightVariant},
 		{"WEIGHT_COMPLETION", weightCompletion}, {"WEIGHT_TYPO", weightTypo}, {"WEIGHT_SAME", weightSame},
-		{"MIN_TYPO", minTypo}, {"MAX_TYPO", maxTypo}, {"TYPO_FIRST", typoFirst}, {"TYPO_READINGS", typoReadings},
+		{"MIN_TYPO", minTypo}, {"MAX_TYPO", maxTypo}, {"TYPO_TITLES", typoTitles}, {"TYPO_READINGS", typoReadings},
 		{"RANGE_PARTS", rangeParts}, {"INFLECTED_PARTS", inflectedParts}, {"COMPLETED_PARTS", completedParts}, {"CORRECTED_PARTS", correctedParts},
 		{"SHORT_PREFIX", shortPrefix}, {"PHRASE_DEPTH", phraseDepth},
 	} {

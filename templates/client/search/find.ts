@@ -4,9 +4,9 @@
 import { tokens } from "./fold";
 import { Index } from "./index";
 import { parse, Query, Slot, Word } from "./query";
-import { corrections, isWord, lookUp, Reading, readings } from "./read";
+import { candidates, corrections, isWord, lookUp, oneAway, Reading, readings } from "./read";
 import { HEAD, Hits, NEAR, Scorer, Sums, TITLED, WRITTEN } from "./score";
-import { PHRASE_DEPTH, TYPO_FIRST, TYPO_READINGS } from "./tables";
+import { PHRASE_DEPTH, TYPO_TITLES } from "./tables";
 
 export interface Result {
 	path: string;
@@ -37,11 +37,11 @@ export interface Mark {
 // the other, until a document has all words.
 interface Effort {
 	unknownOnly: boolean; // leaves words alone that something was found for
-	readings: number; // words tried for each
+	listed: boolean; // looks among all words, not only in titles
 }
 
 const efforts: Effort[] = [
-	{ unknownOnly: true, readings: TYPO_FIRST }, { unknownOnly: true, readings: TYPO_READINGS }, { unknownOnly: false, readings: TYPO_READINGS },
+	{ unknownOnly: true, listed: false }, { unknownOnly: true, listed: true }, { unknownOnly: false, listed: false }, { unknownOnly: false, listed: true },
 ];
 
 interface Match {
@@ -64,6 +64,7 @@ export class Finder {
 	private best: Top | undefined;
 	private effort = 0;
 	private used = new Set<string>();
+	private written = 0;
 
 	constructor(private readonly ix: Index, private readonly scorer: Scorer, text: string, kind: string, limit: number) {
 		this.q = parse(ix, text);
@@ -83,7 +84,7 @@ export class Finder {
 		need.clear();
 		const best = this.settle();
 		if (!best) return undefined;
-		const { list, total } = best;
+		const { total } = best, list = best.list.slice(0, this.limit);
 		const confirmed = this.q.phrases.length > 0 ? list.filter((m) => this.holdsPhrases(m.doc)) : list;
 		const loose = confirmed.length === 0 && list.length > 0;
 		const results = (loose ? list : confirmed).map((m) => this.result(m));
@@ -97,6 +98,7 @@ export class Finder {
 		for (; this.effort < efforts.length; this.effort++) {
 			if ((this.best.list[0]?.words ?? 0) >= this.reach()) continue;
 			this.ix.used = new Set(this.used); // the same on every try
+			this.ix.written = this.written; // and of this query, not of another in between
 			const { typos, changed } = this.correct(efforts[this.effort]!);
 			if (this.ix.need.size > 0) return undefined;
 			this.typos = typos;
@@ -114,6 +116,7 @@ export class Finder {
 		this.ix.used = new Set();
 		const all = this.eachWord();
 		for (const w of all) lookUp(this.ix, w.form);
+		this.written = this.ix.used.size;
 		for (const w of all) this.read.set(w, readings(this.ix, w));
 		this.used = this.ix.used;
 		if (this.ix.need.size === 0) return true;
@@ -140,16 +143,24 @@ export class Finder {
 	// correct forgives a typo: the readings of words with one, and whether any is new.
 	private correct(effort: Effort): { typos: Map<string, Reading[]>; changed: boolean } {
 		const typos = new Map(this.typos);
+		const titles = effort.listed ? [] : this.titleWords();
 		let changed = false;
 		for (const slot of this.q.slots) {
 			for (const w of slot.words) {
 				if (w.exact || w.extra || (effort.unknownOnly && this.read.get(w)!.length > 0)) continue;
-				const found = corrections(this.ix, w.form, effort.readings);
-				changed ||= found.length > (this.typos.get(w.form)?.length ?? 0);
-				typos.set(w.form, found);
+				const had = typos.get(w.form) ?? [];
+				const more = corrections(this.ix, effort.listed ? candidates(this.ix, w.form) : oneAway(titles, w.form), had);
+				if (effort.listed || more.length > 0) typos.set(w.form, [...had, ...more]);
+				changed ||= more.length > 0;
 			}
 		}
 		return { typos, changed };
+	}
+
+	// titleWords returns the words in the titles of the best documents so far.
+	private titleWords(): string[] {
+		const best = this.best!.list.slice(0, TYPO_TITLES);
+		return best.flatMap((m) => tokens(this.card(m.doc)[0]).flatMap((token) => token.forms));
 	}
 
 	private changed(): Record<string, string[]> {
@@ -198,7 +209,7 @@ export class Finder {
 			}
 			this.scorer.done(own);
 		}
-		const best = new Top(this.limit, this.words);
+		const best = new Top(Math.max(this.limit, TYPO_TITLES), this.words);
 		for (let i = 0; i < all.n; i++) {
 			const doc = all.docs[i]!;
 			if (this.low <= doc && doc < this.high && quoted.words[doc] === quotes) best.add(doc, all);

@@ -87,6 +87,7 @@ export class FormPart {
 export class Index {
 	readonly need = new Set<string>();
 	used = new Set<string>(); // parts of words that the query has read
+	written = 0; // how many of those are of what is written
 	readonly stop: Set<string>;
 	readonly phrases: Phrase[] = [];
 	readonly slack: Float64Array; // of BM25, by number of document

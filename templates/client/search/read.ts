@@ -4,8 +4,8 @@ import { Index, List, NearWord } from "./index";
 import { Word } from "./query";
 import { stem } from "./stem";
 import {
-	COMPLETED_PARTS, CORRECTED_PARTS, INFLECTED_PARTS, MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, WEIGHT_COMPLETION, WEIGHT_PLURAL, WEIGHT_TYPO,
-	WEIGHT_VARIANT, WIDE_MARK,
+	COMPLETED_PARTS, CORRECTED_PARTS, INFLECTED_PARTS, MAX_TYPO, MIN_TYPO, RANGE_PARTS, SHORT_PREFIX, TYPO_READINGS, WEIGHT_COMPLETION, WEIGHT_PLURAL,
+	WEIGHT_TYPO, WEIGHT_VARIANT, WIDE_MARK,
 } from "./tables";
 
 export interface Weighted {
@@ -86,15 +86,20 @@ function formsWith(ix: Index, prefix: string, limit: number, meant: (form: strin
 	return out;
 }
 
-// corrections returns a reading for each of the n likeliest words that are one
-// letter away from a form.
-export function corrections(ix: Index, form: string, n: number): Reading[] {
+// corrections returns a reading for each of the words that has none yet.
+export function corrections(ix: Index, words: string[], had: Reading[]): Reading[] {
 	const out: Reading[] = [];
-	for (const c of candidates(ix, form, n)) {
-		const list = ix.affords("p" + ix.partOf("p", c), CORRECTED_PARTS) && lookUp(ix, c);
+	for (const c of new Set(words)) {
+		if (had.some((r) => r[0]!.list.form === c)) continue;
+		const list = ix.affords("p" + ix.partOf("p", c), ix.written + CORRECTED_PARTS) && lookUp(ix, c);
 		if (list) out.push([{ weight: WEIGHT_TYPO, list }]);
 	}
 	return out;
+}
+
+// oneAway returns those of the words that are one letter away from a form.
+export function oneAway(words: string[], form: string): string[] {
+	return isWord(form) ? words.filter((w) => isWord(w) && oneEdit(w, form)) : [];
 }
 
 // isWord reports whether a form may be corrected.
@@ -102,14 +107,15 @@ export function isWord(form: string): boolean {
 	return form.length >= MIN_TYPO && form.length <= MAX_TYPO && /^[a-z]+$/.test(form);
 }
 
-function candidates(ix: Index, form: string, n: number): string[] {
+// candidates returns the likeliest words one letter away.
+export function candidates(ix: Index, form: string): string[] {
 	if (!isWord(form)) return [];
 	const found = near(ix, "a", form);
 	for (const w of near(ix, "b", reverse(form))) found.push({ key: reverse(w.key), rank: w.rank });
 	if (ix.need.size > 0) return [];
 	const differs = (w: string): number => w[0] === form[0] || form.length < 6 ? 0 : 1;
 	found.sort((x, y) => differs(x.key) - differs(y.key) || compare(y.rank, x.rank) || compare(x.key, y.key));
-	const out = [...new Set(found.map((w) => w.key))].slice(0, n);
+	const out = [...new Set(found.map((w) => w.key))].slice(0, TYPO_READINGS);
 	if (form.length === 4) out.push(form[0]! + form[2] + form[1] + form[3]);
 	return out;
 }
@@ -128,7 +134,7 @@ function near(ix: Index, name: string, form: string): NearWord[] {
 	const high = form.slice(0, 2) + length(form.length + 1) + end;
 	const out: NearWord[] = [];
 	for (let n = ix.partOf(name, low); n <= ix.partOf(name, high); n++) {
-		if (!ix.affords(name + n, CORRECTED_PARTS)) continue;
+		if (!ix.affords(name + n, ix.written + CORRECTED_PARTS)) continue;
 		for (const w of ix.nearWords(name, n)) {
 			if (w.key < low || w.key >= high) continue;
 			const word = w.key.slice(0, 2) + w.key.slice(3);
