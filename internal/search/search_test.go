@@ -155,8 +155,8 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 	for body, want := range map[string]string{
-		"alert(1);\n":                         "p0.js: not a call of tankleafShard",
-		"tankleafShard(\"v\",\"p0\",\"\");\n": "no root among the 1 files of a search index",
+		"alert(1);\n":                         "p0.js: not a call of shard",
+		"shard(\"v\",\"p0\",\"\");\n": "no root among the 1 files of a search index",
 	} {
 		if _, err := search.Open([]search.File{{Path: "p0.js", Body: []byte(body)}}); err == nil || err.Error() != want {
 			t.Errorf("Open(%q): error %v, want %s", body, err, want)

@@ -14,7 +14,7 @@ import (
 
 // The files of an index. Every one is a script of calls
 //
-//	tankleafShard("1f0c2a9e","p12",…)
+//	shard("1f0c2a9e","p12",…)
 //
 // with the publication, the name of the part, and its content as strings.
 //
@@ -26,7 +26,7 @@ import (
 //	tN    bodies of a few documents, for excerpts and phrases
 //
 // A small index is one file: root.js makes the calls for p, a, b and c too.
-const registerName = "tankleafShard"
+const registerName = "shard"
 
 // A part is one shard before it is written.
 type part struct {
@@ -70,8 +70,9 @@ func (e *exporter) files() []File {
 		r.Total += n
 	}
 	r.Forms = formParts(forms, len(e.docs), e.opt.Shard, &parts)
-	r.First = wordParts("a", typoWords(e.forms, firstKey), e.opt.Shard, &parts)
-	r.Last = wordParts("b", typoWords(e.forms, lastKey), e.opt.Shard, &parts)
+	lists := e.opt.Shard * 2 / 3 // a typo reads two of them or more
+	r.First = wordParts("a", typoWords(e.forms, firstKey), lists, &parts)
+	r.Last = wordParts("b", typoWords(e.forms, lastKey), lists, &parts)
 	parts = append(parts, e.cards()...)
 	return e.write(r, parts, e.bodies())
 }

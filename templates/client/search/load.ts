@@ -1,4 +1,4 @@
-// Brings parts of the index into a page: scripts that call tankleafShard.
+// Brings parts of the index into a page: scripts that call shard.
 import { loadScript } from "../page/script";
 import { Engine, Loader } from "./engine";
 
@@ -19,6 +19,6 @@ function scripts(folder: string, again: string): Loader {
 export function openEngine(folder: string, again = ""): Engine {
 	const engine = new Engine(scripts(folder, again));
 	const register: Register = (version, name, ...content) => engine.register(version, name, content);
-	(globalThis as { tankleafShard?: Register }).tankleafShard = register;
+	(globalThis as { shard?: Register }).shard = register;
 	return engine;
 }

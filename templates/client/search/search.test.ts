@@ -36,7 +36,7 @@ function open(dir: string): { engine: Engine; loaded: string[] } {
 	const engine: Engine = new Engine(async (name) => {
 		loaded.push(name);
 		const script = readFileSync(join(dir, name + ".js"), "utf8");
-		new Function("tankleafShard", script)((version: string, part: string, ...content: unknown[]) => {
+		new Function("shard", script)((version: string, part: string, ...content: unknown[]) => {
 			engine.register(version, part, content);
 		});
 	});
@@ -90,7 +90,7 @@ test("a part of another publication is refused, and asked for again", async () =
 	let stale = true;
 	const engine: Engine = new Engine(async (name) => {
 		const script = readFileSync(join(dir, name + ".js"), "utf8");
-		new Function("tankleafShard", script)((version: string, part: string, ...content: unknown[]) => {
+		new Function("shard", script)((version: string, part: string, ...content: unknown[]) => {
 			engine.register(stale && part !== "root" ? "other" : version, part, content);
 		});
 	});
