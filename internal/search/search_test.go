@@ -124,7 +124,7 @@ func TestOneFileOrMany(t *testing.T) {
 func TestPartsGiveWhatOneFileGives(t *testing.T) {
 	docs := realDocuments(t)
 	one := open(t, docs, search.Options{Lang: "en", Single: 1 << 30})
-	many := open(t, docs, search.Options{Lang: "en", Single: 1, Shard: 4500})
+	many := open(t, docs, search.Options{Lang: "en", Single: 1, Shard: 7000})
 	n := 0
 	for _, q := range madeQueries(docs) {
 		q += " "
