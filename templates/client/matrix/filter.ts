@@ -1,6 +1,7 @@
 // What of the matrix is shown: the rows of one role, the classes of one crop, or
 // those of the reader's own products. What a filter leaves out is counted, and cells
-// that forbid a mix are counted by themselves.
+// that forbid a mix are counted by themselves. On a narrow screen the same filter
+// stands folded up over the list of partners, which shows the rows that it leaves.
 
 import { Book } from "../compat/book";
 import type { Core, Uses } from "../compat/json";
@@ -19,8 +20,9 @@ export class Filter {
   readonly element: HTMLElement;
   private readonly said = h("p", { class: "filter-said", role: "status" });
   private readonly more = h("div", { class: "filter-more" });
+  private readonly chosen = h("span", { class: "filter-chosen" });
   private readonly role: Choice;
-  private crop = "";
+  private crops: Choice | undefined;
   private mine: string[] = [];
   private onlyMine = false;
   private book: Book | undefined;
@@ -33,9 +35,17 @@ export class Filter {
   ) {
     const groups = table.groups.filter((g) => g.name !== "");
     this.role = new Choice("filter-role", t("matrix.role"), [{ value: "", label: t("matrix.all-roles") }, ...groups.map((g) => ({ value: g.name, label: g.name }))], () => this.apply());
-    const open = h("details", { class: "more", toggle: () => void this.open() }, h("summary", {}, t("matrix.more-filters")), this.more);
-    this.element = h("section", { class: "filter no-print", "aria-label": t("matrix.filter") }, h("div", { class: "filter-line" }, this.role.element), open, this.said);
+    this.element = h("section", { class: "filter no-print", "aria-label": t("matrix.filter") });
     this.mine = remembered();
+  }
+
+  /** Lays the filter out: open beside the grid, or folded up on a narrow screen. */
+  lay(narrow: boolean): void {
+    const { role, more, said, chosen } = this;
+    const open = narrow ? this.chosenNames().length > 0 : this.book !== undefined;
+    const fold = (summary: Child, ...inside: Child[]): HTMLElement => h("details", { class: "more", open, toggle: () => void this.open() }, h("summary", {}, summary), inside);
+    if (narrow) fill(this.element, fold([t("matrix.filter"), chosen], role.element, more));
+    else fill(this.element, h("div", { class: "filter-line" }, role.element), fold(t("matrix.more-filters"), more), said);
   }
 
   /** Loads what crops and products need, once they are asked for. */
@@ -45,20 +55,17 @@ export class Filter {
       const [core, words, uses] = await Promise.all([load<Core>(this.from.shared, "core"), load<Words>(this.from.own, "words"), load<Uses>(this.from.shared, "uses")]);
       this.book = new Book(core);
       this.uses = uses;
-      this.lay(words);
+      this.layMore(words);
     } catch {
       fill(this.more, h("p", { class: "note" }, t("planner.cannot-load")));
     }
   }
 
-  private lay(words: Words): void {
-    const crops = new Choice("filter-crop", t("planner.crop"), [{ value: "", label: t("matrix.all-crops") }, ...words.crops.map((c) => ({ value: c.id, label: c.name.text }))], () => {
-      this.crop = crops.value;
-      this.apply();
-    });
+  private layMore(words: Words): void {
+    const crops = (this.crops = new Choice("filter-crop", t("planner.crop"), [{ value: "", label: t("matrix.all-crops") }, ...words.crops.map((c) => ({ value: c.id, label: c.name.text, lang: c.name.lang }))], () => this.apply()));
     const book = this.book!;
     const finder = new Finder(book, words);
-    const list = h("ul", { class: "mine" });
+    const kept = h("ul", { class: "mine" });
     const tick = h("input", {
       type: "checkbox",
       id: "only-mine",
@@ -68,7 +75,7 @@ export class Filter {
       },
     });
     const show = (): void => {
-      fill(list, this.mine.map((id) => this.mineItem(id, show)));
+      fill(kept, this.mine.map((id) => this.mineItem(id, show)));
       tick.checked = this.onlyMine;
       tick.disabled = this.mine.length === 0;
       this.apply();
@@ -85,7 +92,7 @@ export class Filter {
       about: (f) => f.what,
       verdict: () => "",
     });
-    fill(this.more, h("div", { class: "filter-line" }, crops.element), h("fieldset", { class: "plan-group" }, h("legend", {}, t("matrix.mine")), h("p", { class: "quiet" }, t("matrix.mine-how")), picker.element, list, h("label", { class: "tick" }, tick, h("span", {}, t("matrix.only-mine")))));
+    fill(this.more, h("div", { class: "filter-line" }, crops.element), h("fieldset", { class: "plan-group" }, h("legend", {}, t("matrix.mine")), h("p", { class: "quiet" }, t("matrix.mine-how")), picker.element, kept, h("label", { class: "tick" }, tick, h("span", {}, t("matrix.only-mine")))));
     show();
   }
 
@@ -103,11 +110,12 @@ export class Filter {
 
   /** The classes that stay when only some products count; undefined: all do. */
   private classes(): Set<string> | undefined {
-    if (!this.book || (this.crop === "" && !this.onlyMine)) return undefined;
+    const chosen = this.crops?.value ?? "";
+    if (!this.book || (chosen === "" && !this.onlyMine)) return undefined;
     const { book } = this;
     const places = this.onlyMine ? this.mine.map((id) => book.placeOf.get(id) ?? -1).filter((p) => p >= 0) : book.ids.map((_, i) => i);
-    const crop = this.uses!.crops.indexOf(this.crop);
-    const used = (place: number): boolean => this.crop === "" || this.uses!.of[place]!.some((n, i) => i % 2 === 1 && n === crop);
+    const crop = this.uses!.crops.indexOf(chosen);
+    const used = (place: number): boolean => chosen === "" || this.uses!.of[place]!.some((n, i) => i % 2 === 1 && n === crop);
     const ids = new Set<string>();
     for (const p of places) if (used(p)) for (const key of book.item(p).keys) ids.add(book.core.keys[key]!);
     return ids;
@@ -134,8 +142,16 @@ export class Filter {
       }
       if (g.line) g.line.hidden = g.rows.every((r) => r.line.hidden);
     }
-    fill(this.said, left > 0 && this.words(left, never));
+    fill(this.said, left > 0 && this.leftOut(t("matrix.left-out", { n: left }), never));
+    const names = this.chosenNames();
+    fill(this.chosen, names.length > 0 && ": " + names.join(" · "));
     this.applied();
+  }
+
+  /** What is chosen, in words. */
+  private chosenNames(): string[] {
+    const choices = [this.role, ...(this.crops ? [this.crops] : [])].filter((c) => c.value !== "");
+    return [...choices.map((c) => c.select.selectedOptions[0]!.textContent!), ...(this.onlyMine ? [t("matrix.mine-short")] : [])];
   }
 
   /** Waters and carriers belong to every tank, so that no filter on products leaves them out. */
@@ -144,9 +160,10 @@ export class Filter {
     return key !== undefined && this.book!.carriers.some((c) => c.key === key);
   }
 
-  private words(left: number, never: number): Child {
+  /** What is left out, how much of it forbids a mix, and the way to see it. */
+  leftOut(count: string, never: number): Child {
     return [
-      t("matrix.left-out", { n: left }),
+      count,
       never > 0 && [" ", h("b", { class: "hazard-word" }, t("matrix.left-never", { n: never }))],
       " ",
       h("button", { type: "button", class: "offer", click: () => this.all() }, t("matrix.show-all")),
@@ -155,9 +172,8 @@ export class Filter {
 
   private all(): void {
     this.role.choose("");
-    this.crop = "";
+    this.crops?.choose("");
     this.onlyMine = false;
-    for (const e of this.more.querySelectorAll("select")) e.selectedIndex = 0;
     for (const e of this.more.querySelectorAll<HTMLInputElement>("input[type=checkbox]")) e.checked = false;
     this.apply();
   }

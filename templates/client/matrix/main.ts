@@ -6,7 +6,7 @@ import { t, takeMessages } from "../page/words";
 import { expandable } from "./expand";
 import { Filter } from "./filter";
 import { Grid } from "./grid";
-import { pickOne } from "./list";
+import { PickOne } from "./list";
 import { Table, textOf } from "./table";
 
 function start(): void {
@@ -21,12 +21,26 @@ function start(): void {
   const notes = [...document.querySelectorAll(".notes li")].map(textOf);
   expandable(table, shared);
   const grid = new Grid(table);
-  const filter = new Filter(table, { shared, own }, () => grid.settle());
-  box.before(filter.element, h("p", { id: "matrix-keys", class: "quiet no-print" }, t("matrix.keys")));
+  const filter = new Filter(table, { shared, own }, () => {
+    grid.settle();
+    pick.settle();
+  });
+  const pick = new PickOne(table, notes, filter);
+  const keys = h("p", { id: "matrix-keys", class: "quiet no-print" }, t("matrix.keys"));
+  box.before(keys);
+  const narrow = window.matchMedia("(max-width: 47.99rem)"); // as in the style sheet
+  const lay = (): void => {
+    filter.lay(narrow.matches);
+    if (narrow.matches) pick.hold(filter.element);
+    else keys.before(filter.element);
+    grid.settle(); // what is hidden on a narrow screen has no place for Tab
+  };
+  narrow.addEventListener("change", lay);
+  lay();
   box.removeAttribute("tabindex"); // the grid inside scrolls with its focus
   element.setAttribute("aria-label", box.getAttribute("aria-label") ?? "");
   element.setAttribute("aria-describedby", "matrix-keys");
-  document.querySelector(".pick-one")?.replaceWith(h("div", { class: "pick-one" }, pickOne(table, notes)));
+  document.querySelector(".pick-one")?.replaceWith(h("div", { class: "pick-one" }, pick.element));
   document.body.classList.add("matrix-ready");
 }
 
