@@ -21,8 +21,10 @@ Items are ids of products or classes, two to twelve. The answer is the worst kno
 verdict and, apart from it, what is untested in the mix. Each line of evidence says
 what it does in the answer, down to its source or record. What you say of place,
 crop and water narrows the conditions; what you leave out is taken to be the worst.
-Then comes what becomes of the mix without each item, and which products of the same
-purpose would make the verdict less cautious in its place.
+Then comes what becomes of the mix without each item and, where products may not share
+a tank, which others of the same purpose would take their place without a conflict: the
+same list, in the same order, as in the planner of the site. What such a product is
+untested with is said beside it.
 
   tankleaf explain potassium-bicarbonate acidifier
   tankleaf explain captan horticultural-oil --json
@@ -208,19 +210,22 @@ func (c *call) printChanges(x *page.Explanation) {
 	c.printChangeLines(x, x.Changes.Out)
 	for _, s := range x.Changes.Swaps {
 		c.printChangeLines(x, s.In)
+		if s.More != "" {
+			fmt.Fprintf(c.out, "    %s\n", s.More)
+		}
 	}
-	if x.Changes.None != "" {
-		fmt.Fprintf(c.out, "  - %s\n", x.Changes.None)
+	for _, none := range x.Changes.None {
+		fmt.Fprintf(c.out, "  - %s\n", none)
 	}
 }
 
 func (c *call) printChangeLines(x *page.Explanation, lines []page.ChangeLine) {
 	for _, line := range lines {
-		untested := ""
-		if line.Untested != "" {
-			untested = " (" + line.Untested + ")"
+		notes := ""
+		if len(line.Notes) > 0 {
+			notes = " (" + strings.Join(line.Notes, "; ") + ")"
 		}
-		fmt.Fprintf(c.out, "  - %s: %s%s\n", line.Text, x.Words.Verdict(line.Verdict), untested)
+		fmt.Fprintf(c.out, "  - %s: %s%s\n", line.Text, x.Words.Verdict(line.Verdict), notes)
 	}
 }
 

@@ -23,22 +23,36 @@ type verdictJSON struct {
 }
 
 // changeJSON is the mix without an item, or with another in its place: the answer,
-// and apart from it what is untested.
+// and apart from it the conflicts that stay and what is untested.
 type changeJSON struct {
-	Out      mix.ID       `json:"out"`
-	In       mix.ID       `json:"in,omitempty"`
-	Verdict  mix.Verdict  `json:"verdict"`
-	Grade    mix.Grade    `json:"grade"`
-	Hazards  []mix.Hazard `json:"hazards"`
-	Untested [][]mix.ID   `json:"untested"`
+	Out          mix.ID       `json:"out"`
+	In           mix.ID       `json:"in,omitempty"`
+	Verdict      mix.Verdict  `json:"verdict"`
+	Grade        mix.Grade    `json:"grade"`
+	Hazards      []mix.Hazard `json:"hazards"`
+	Conflicts    int          `json:"conflicts"` // in the changed mix
+	Untested     [][]mix.ID   `json:"untested"`
+	UntestedWith []mix.ID     `json:"untested_with,omitempty"` // with which In is untested
+	Found        int          `json:"found,omitempty"`         // how many may take the place of Out; the first are listed
 }
 
-func changesJSON(all []compat.Change) []changeJSON {
+// changesJSON lists each item left out, then what may take an item's place.
+func changesJSON(all compat.Changes) []changeJSON {
 	list := []changeJSON{}
-	for _, c := range all {
-		list = append(list, changeJSON{c.Out, c.In, c.Answer.Verdict, c.Answer.Grade, orEmpty(c.Answer.Hazards), orEmpty(c.Answer.Untested)})
+	for i := range all.Without {
+		list = append(list, newChangeJSON(&all.Without[i], 0))
+	}
+	for _, r := range all.Instead {
+		for i := range r.Best {
+			list = append(list, newChangeJSON(&r.Best[i], r.Found))
+		}
 	}
 	return list
+}
+
+func newChangeJSON(c *compat.Change, found int) changeJSON {
+	return changeJSON{Out: c.Out, In: c.In, Verdict: c.Answer.Verdict, Grade: c.Answer.Grade, Hazards: orEmpty(c.Answer.Hazards),
+		Conflicts: c.Left, Untested: orEmpty(c.Answer.Untested), UntestedWith: c.Untested, Found: found}
 }
 
 // findingJSON is one piece of evidence: Kind says what Evidence names.

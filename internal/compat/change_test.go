@@ -10,12 +10,25 @@ import (
 	"tankleaf.example/internal/unit"
 )
 
-func changeLines(list []compat.Change) []string {
-	var all []string
-	for _, c := range list {
-		all = append(all, fmt.Sprintf("%s>%s %v", c.Out, c.In, c.Answer.Verdict))
+// changeLines tells changes a line each: what is left out, then what takes a place,
+// with the conflicts that stay and what is untested with it.
+func changeLines(all compat.Changes) []string {
+	list := all.Without
+	for _, r := range all.Instead {
+		list = append(list, r.Best...)
 	}
-	return all
+	var lines []string
+	for _, c := range list {
+		line := fmt.Sprintf("%s>%s %v", c.Out, c.In, c.Answer.Verdict)
+		if c.Left > 0 {
+			line += fmt.Sprint(" left ", c.Left)
+		}
+		for _, id := range c.Untested {
+			line += " ?" + string(id)
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // TestReplacements holds what is offered in place of o1 in a mix with p2, which it
@@ -32,7 +45,7 @@ func TestReplacements(t *testing.T) {
 		{"one of which nothing is known", func(b *book) {
 			with(b, "o1", "apple/bloom/mites")
 			with(b, "n1", "pear/fruit/mites")
-		}, mix.Situation{}, []string{"o1>n1 unknown"}},
+		}, mix.Situation{}, []string{"o1>n1 unknown ?p2"}},
 		{"not on the crop that is sprayed", func(b *book) {
 			with(b, "o1", "apple/bloom/mites")
 			with(b, "n1", "pear/fruit/mites")
@@ -41,7 +54,7 @@ func TestReplacements(t *testing.T) {
 			with(b, "o1", "apple/bloom/mites", "pear/bloom/scale")
 			with(b, "n1", "apple/fruit/mites")
 			with(b, "n2", "apple/fruit/scale") // which o1 does not serve there
-		}, mix.Situation{Crop: "apple"}, []string{"o1>n1 unknown"}},
+		}, mix.Situation{Crop: "apple"}, []string{"o1>n1 unknown ?p2"}},
 		{"no better than what it replaces", func(b *book) {
 			with(b, "o1", "apple/bloom/mites")
 			with(b, "o2", "apple/bloom/mites")
@@ -52,23 +65,23 @@ func TestReplacements(t *testing.T) {
 			}
 			b.says("mild", "steps:d1 p2:foam")
 			b.jar("j", "2026-05-01", "n2 p2: clean")
-		}, mix.Situation{}, []string{"o1>n2 clean", "o1>d1 steps", "o1>g1 unknown", "o1>n1 unknown"}},
+		}, mix.Situation{}, []string{"o1>n2 clean", "o1>d1 steps", "o1>g1 unknown ?p2", "o1>n1 unknown ?p2"}},
 		{"each once, however many purposes it shares", func(b *book) {
 			with(b, "o1", "apple/bloom/mites", "apple/bloom/scale")
 			with(b, "n1", "apple/bloom/mites", "apple/bloom/scale", "pear/bloom/scale")
-		}, mix.Situation{}, []string{"o1>n1 unknown"}},
+		}, mix.Situation{}, []string{"o1>n1 unknown ?p2"}},
 		{"a use without a purpose is a use for nothing", func(b *book) {
 			with(b, "o1", "apple/bloom/")
 			with(b, "n1", "apple/bloom/")
 		}, mix.Situation{}, nil},
-		{"eight at most", func(b *book) {
+		{"six at most", func(b *book) {
 			with(b, "o1", "apple/bloom/mites")
 			for i := range 12 {
 				b.product(fmt.Sprintf("z%02d", i), "")
 				with(b, fmt.Sprintf("z%02d", i), "apple/bloom/mites")
 			}
-		}, mix.Situation{}, []string{"o1>z00 unknown", "o1>z01 unknown", "o1>z02 unknown", "o1>z03 unknown", "o1>z04 unknown", "o1>z05 unknown",
-			"o1>z06 unknown", "o1>z07 unknown"}},
+		}, mix.Situation{}, []string{"o1>z00 unknown ?p2", "o1>z01 unknown ?p2", "o1>z02 unknown ?p2", "o1>z03 unknown ?p2",
+			"o1>z04 unknown ?p2", "o1>z05 unknown ?p2"}},
 		{"what is in the mix already replaces nothing", func(b *book) {
 			with(b, "o1", "apple/bloom/mites")
 			with(b, "p2", "apple/bloom/mites")
@@ -92,7 +105,7 @@ func TestReplacementsThatAreMended(t *testing.T) {
 	b.used("o1", "apple/bloom/feed") // curds with p2, which the agent g1 mends
 	b.says("burn", "apart:a2 p2:injury")
 	got := changeLines(b.judge().WhatIf(items("a2 p2 g1"), mix.Situation{}))
-	want := []string{"a2> unknown", "g1> apart", "p2> unknown", "a2>o1 steps"}
+	want := []string{"a2> unknown", "g1> apart left 1", "p2> unknown", "a2>o1 steps ?g1"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("mended (-want +got)\n%s", diff)
 	}
@@ -103,7 +116,7 @@ func TestReplacementsThatAreMended(t *testing.T) {
 	b.says("warm", "apart:n1 p2:gel", gates(over(mix.WaterTemp, 30)))
 	cold := mix.Situation{WaterTemp: mix.Known(unit.Int(10))}
 	got = changeLines(b.judge().WhatIf(items("a2 p2"), cold))
-	want = []string{"a2> unknown", "p2> unknown", "a2>n1 unknown"}
+	want = []string{"a2> unknown", "p2> unknown", "a2>n1 unknown ?p2"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("where its condition fails (-want +got)\n%s", diff)
 	}
@@ -119,7 +132,7 @@ func TestNoReplacementWhenTheTroubleLiesElsewhere(t *testing.T) {
 		b.used(id, "apple/bloom/"+map[bool]string{true: "feed", false: "mites"}[id[0] == 'n'])
 	}
 	got := changeLines(b.judge().WhatIf(items("o1 p2 n1"), mix.Situation{}))
-	want := []string{"n1> apart", "o1> unknown", "p2> unknown", "o1>g1 unknown"}
+	want := []string{"n1> apart left 1", "o1> unknown", "p2> unknown", "o1>g1 unknown ?n1 ?p2"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
@@ -128,8 +141,11 @@ func TestNoReplacementWhenTheTroubleLiesElsewhere(t *testing.T) {
 		t.Errorf("got %v", got)
 	}
 	b.says("mild", "steps:n1 o1:foam")
-	if got := changeLines(b.judge().WhatIf(items("n1 o1"), mix.Situation{})); len(got) != 4 {
-		t.Errorf("steps are worth replacing: %v", got)
+	if got := changeLines(b.judge().WhatIf(items("n1 o1"), mix.Situation{})); len(got) != 2 {
+		t.Errorf("its steps answer a mix that asks for steps: %v", got)
+	}
+	if got := b.judge().Replacements(items("n1 o1"), mix.Situation{}, mix.Steps); len(got) != 2 || got[0].Out != "n1" || got[1].Found != 1 {
+		t.Errorf("a trial may seek what needs no steps: %+v", got)
 	}
 }
 

@@ -2,8 +2,9 @@
 // may share a tank, with the reasons and the doubts.
 //
 // It holds outcomes (readings to reactions by the book's criteria), verdicts for
-// mixes of any size ([Judge.Mix]), the matrix of classes ([Judge.ClassMatrix]),
-// what a change of one product would do ([Judge.WhatIf]), the causes behind the
+// mixes of any size ([Judge.Mix]) and the conflicts in them ([Answer.Conflicts]), the
+// matrix of classes ([Judge.ClassMatrix]), what a change of one product would do and
+// what may take its place ([Judge.WhatIf]), the causes behind the
 // records of an investigation ([Judge.Investigate]), what is untested and worth a
 // jar ([Judge.Gaps]), and joint action by Colby's formula ([Judge.Joints]). It
 // reads no file, writes no words (doubts are codes with arguments) and knows

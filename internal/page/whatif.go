@@ -12,56 +12,69 @@ import (
 type ChangesView struct {
 	Out   []ChangeLine // one item left out; none for a pair, whose rest is no mix
 	Swaps []SwapView   // by the item that is replaced
-	None  string       // said when a caution stands and no replacement removes it
+	None  []string     // one for each conflict that no replacement removes
 }
 
 // IsZero reports whether there is nothing to say.
-func (v ChangesView) IsZero() bool { return len(v.Out)+len(v.Swaps) == 0 && v.None == "" }
+func (v ChangesView) IsZero() bool { return len(v.Out)+len(v.Swaps)+len(v.None) == 0 }
 
 // ChangeLine is a changed mix: the item that left it or came into it, and the
 // answer.
 type ChangeLine struct {
 	Link
-	Text     string // "Without …", or "… in place of …"
-	Verdict  mix.Verdict
-	Untested string // "2 pairs untested"; empty when none is
-	Why      Phrase // one line of the deciding evidence
+	Text    string // "Without …", or "… in place of …"
+	Verdict mix.Verdict
+	Why     Phrase   // one line of the deciding evidence
+	Notes   []string // conflicts that stay, hazards, what is untested in it
 }
 
-// SwapView is the replacements of one item, known answers first, those that are
-// merely unknown last.
+// SwapView is the replacements of one item, in the judge's order.
 type SwapView struct {
-	Out Link
-	In  []ChangeLine
+	Out  Link
+	In   []ChangeLine
+	More string // that there are more than those listed; empty when there are not
 }
 
 // changes puts into words what a change of one product would do to an answer.
 func (l *leaf) changes(a *compat.Answer, s mix.Situation) ChangesView {
 	var v ChangesView
-	for _, c := range l.Judge.WhatIf(a.Items, s) {
-		l.danger(c.Answer.Hazards...)
-		if c.In != "" {
-			v.swap(l.item(c.Out), l.change(&c))
-		} else if len(a.Items) > 2 {
-			v.Out = append(v.Out, l.change(&c))
+	all := l.Judge.WhatIf(a.Items, s)
+	for i := range all.Without {
+		if len(a.Items) > 2 {
+			v.Out = append(v.Out, l.change(&all.Without[i]))
 		}
 	}
-	if len(v.Swaps) == 0 && a.Verdict >= mix.Steps && l.anyProduct(a.Items) {
-		v.None = l.t("whatif.none")
+	for _, r := range all.Instead {
+		one := SwapView{Out: l.item(r.Out)}
+		for i := range r.Best {
+			one.In = append(one.In, l.change(&r.Best[i]))
+		}
+		if n := r.Found - len(r.Best); n > 0 {
+			one.More = l.t("whatif.more", "n", n)
+		}
+		v.Swaps = append(v.Swaps, one)
 	}
+	v.None = l.unanswered(a, all.Instead)
 	return v
 }
 
-func (v *ChangesView) swap(out Link, line ChangeLine) {
-	if n := len(v.Swaps); n == 0 || v.Swaps[n-1].Out.Name != out.Name {
-		v.Swaps = append(v.Swaps, SwapView{Out: out})
+// unanswered says of each conflict with a product in it that nothing removes it, for
+// silence reads as if nobody had looked. A class serves no purpose: nothing is sought
+// in its place.
+func (l *leaf) unanswered(a *compat.Answer, found []compat.Replacement) []string {
+	var lines []string
+	for _, c := range a.Conflicts() {
+		answered := slices.ContainsFunc(found, func(r compat.Replacement) bool { return slices.Contains(c.Items, r.Out) })
+		if products := l.onlyProducts(slices.Clone(c.Items)...); !answered && len(products) > 0 {
+			lines = append(lines, l.t("whatif.none", "items", l.names(products)))
+		}
 	}
-	last := &v.Swaps[len(v.Swaps)-1]
-	last.In = append(last.In, line)
+	return lines
 }
 
 func (l *leaf) change(c *compat.Change) ChangeLine {
-	line := ChangeLine{Link: l.item(c.Out), Verdict: c.Answer.Verdict}
+	l.danger(c.Answer.Hazards...)
+	line := ChangeLine{Link: l.item(c.Out), Verdict: c.Answer.Verdict, Notes: l.changeNotes(c)}
 	line.Text = l.t("whatif.without", "out", l.nameText(c.Out))
 	if c.In != "" {
 		line.Link = l.item(c.In)
@@ -70,14 +83,34 @@ func (l *leaf) change(c *compat.Change) ChangeLine {
 	if d := c.Answer.Deciding(); d != nil {
 		line.Why = l.short(d)
 	}
-	if n := len(c.Answer.Untested); n > 0 {
-		line.Untested = l.t("whatif.untested", "n", n)
-	}
 	return line
 }
 
-// anyProduct reports whether one of the items is a product: a class serves no
-// purpose, so nothing is sought in its place.
-func (e *edition) anyProduct(items []mix.ID) bool {
-	return slices.ContainsFunc(items, func(id mix.ID) bool { return e.Index.Product(id) != nil })
+// mostNamed is how many products are named with which a replacement is untested.
+const mostNamed = 3
+
+// changeNotes is what stands beside the verdict of a changed mix: the planner says the
+// same of its own.
+func (l *leaf) changeNotes(c *compat.Change) []string {
+	var notes []string
+	for _, h := range c.Answer.Hazards {
+		notes = append(notes, l.words.Hazard(h))
+	}
+	if c.Left > 0 {
+		notes = append(notes, l.t("whatif.stay", "n", c.Left))
+	}
+	pairs, brought := len(c.Answer.Untested), len(c.Untested)
+	switch {
+	case brought > mostNamed:
+		notes = append(notes, l.t("whatif.untested-many", "n", brought))
+	case brought > 0:
+		notes = append(notes, l.t("whatif.untested-with", "items", l.names(c.Untested)))
+	}
+	switch {
+	case pairs > brought && brought > 0:
+		notes = append(notes, l.t("whatif.untested-all", "n", pairs))
+	case pairs > brought:
+		notes = append(notes, l.t("whatif.untested", "n", pairs))
+	}
+	return notes
 }

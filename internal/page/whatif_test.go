@@ -34,18 +34,19 @@ func TestChanges(t *testing.T) {
 	for _, s := range v.Swaps {
 		outs[s.Out.Name.Text] = true
 		for i, line := range s.In {
-			if line.Verdict >= a.Verdict {
-				t.Errorf("%s is no less cautious: %v", line.Text, line.Verdict)
+			if line.Verdict >= mix.Apart {
+				t.Errorf("%s does not remove the conflict: %v", line.Text, line.Verdict)
 			}
-			if line.Verdict == mix.Unknown && line.Untested == "" {
-				t.Errorf("%s has no evidence and does not say what is untested", line.Text)
+			untested := strings.Contains(strings.Join(line.Notes, ";"), "untested with ")
+			if line.Verdict == mix.Unknown && !untested {
+				t.Errorf("%s has no evidence and does not say with what it is untested: %q", line.Text, line.Notes)
 			}
-			if i > 0 && s.In[i-1].Verdict == mix.Unknown && line.Verdict != mix.Unknown {
-				t.Errorf("%s stands after one without evidence", line.Text)
+			if i > 0 && !untested && strings.Contains(strings.Join(s.In[i-1].Notes, ";"), "untested with ") {
+				t.Errorf("%s stands after one that was not tested with all of the tank", line.Text)
 			}
 		}
 	}
-	if !outs["Sallowmere 80 SP"] || !outs["Tartpitcher SL"] || outs["Foamwren 10 EW"] || v.None != "" {
+	if !outs["Sallowmere 80 SP"] || !outs["Tartpitcher SL"] || outs["Foamwren 10 EW"] || len(v.None) > 0 {
 		t.Errorf("replaced: %v, %q; a change of the defoamer alone removes nothing", outs, v.None)
 	}
 }
@@ -64,7 +65,7 @@ func TestChangesSaidOfOthers(t *testing.T) {
 	} {
 		a := l.Judge.Mix(c.items, mix.Situation{})
 		v := l.changes(&a, mix.Situation{})
-		if len(v.Out) != c.out || len(v.Swaps) != 0 || (v.None != "") != c.none {
+		if len(v.Out) != c.out || len(v.Swaps) != 0 || (len(v.None) > 0) != c.none {
 			t.Errorf("%v: %d left out, %d replaced, %q: %s", c.items, len(v.Out), len(v.Swaps), v.None, c.why)
 		}
 	}
@@ -78,9 +79,9 @@ func TestNoReplacement(t *testing.T) {
 	for _, list := range [][]mix.ID{{"sallowmere", "tartpitcher"}, {"slipwhistle", "damplatch"}} {
 		a := l.Judge.Mix(list, mix.Situation{Crop: "no-such-crop"})
 		v := l.changes(&a, mix.Situation{Crop: "no-such-crop"})
-		if a.Verdict >= mix.Steps {
+		if a.Verdict >= mix.Apart {
 			found = true
-			if len(v.Swaps) != 0 || !strings.HasPrefix(v.None, "No other product here") {
+			if len(v.Swaps) != 0 || len(v.None) != 1 || !strings.HasPrefix(v.None[0], "In place of ") {
 				t.Errorf("%v: %d replacements, %q", list, len(v.Swaps), v.None)
 			}
 		}

@@ -10,8 +10,8 @@
 //	  │     classes say of it
 //	  ├── Shard ─ of some products in a row: label, uses, jars they were in, and
 //	  │           where quiet jars oppose a statement; loaded when one is picked
-//	  ├── Uses ── who serves which purpose on which crop; loaded when a
-//	  │           replacement is sought
+//	  ├── Uses ── who serves which purpose on which crop, and what is known of
+//	  │           products by themselves; loaded when a replacement is sought
 //	  ├── Words ─ names in one language
 //	  └── Says ── what some rules in a row say, in one language; loaded when one
 //	              of them is shown
@@ -26,5 +26,7 @@
 //
 // The client's judgement of a mix over this data equals [compat.Judge.Mix]: the
 // verdict, every finding with its part, the doubts and the untested pairs. A test
-// compares them on random mixes, situations and offices in a real browser.
+// compares them on random mixes, situations and offices in a real browser. So do its
+// conflicts and replacements equal [compat.Judge.WhatIf], also of products that it has
+// not loaded.
 package planner

@@ -51,6 +51,8 @@ func TestFaultsAreFound(t *testing.T) {
 		{"takes a comma for a point", false, "unit/scan.ts", `"comma"`, `"point"`},
 		{"does not count what jars saw", true, "compat/settle.ts", "if (h.verdict > worst) worst", "if (h.rule && h.verdict > worst) worst"},
 		{"leaves out the wrong product", true, "compat/whatif.ts", "item.id !== out", "item.id === out"},
+		{"offers what brings a conflict of its own", true, "compat/whatif.ts", "g.items.includes(taken)", "g.items.includes(r.out)"},
+		{"puts no evidence first", true, "compat/whatif.ts", "a.untested.length - b.untested.length", "b.untested.length - a.untested.length"},
 		{"lets a symptom speak for another", true, "compat/settle.ts", "|| (a & b) !== 0", "|| true"},
 	} {
 		sources := os.DirFS(clientDir)

@@ -80,14 +80,14 @@ func judgeBoth(t *testing.T, ctx context.Context, b *mix.Book, seed uint64, see 
 	t.Helper()
 	j := compat.New(mix.NewIndex(b))
 	pack := planner.New(j)
-	if _, err := chromedp.Run(ctx, chromedp.Evaluate[int]("takeBook("+asJSON(pack.Core)+","+asJSON(pack.Shards)+")")); err != nil {
+	if _, err := chromedp.Run(ctx, chromedp.Evaluate[int]("takeBook("+asJSON(pack.Core)+","+asJSON(pack.Shards)+","+asJSON(pack.Uses)+")")); err != nil {
 		t.Fatal(err)
 	}
 	d := &mixDrawer{Rand: rand.New(rand.NewPCG(seed, 3)), book: b}
 	questions := make([]mixQuestion, judgeQuestions)
 	for i := range questions {
 		questions[i] = d.question()
-		questions[i].Without = i%20 == 0
+		questions[i].Change = i%20 == 0
 	}
 	answers, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("judgeAll("+asJSON(questions)+")"))
 	if err != nil || len(answers) != len(questions) {
@@ -97,8 +97,8 @@ func judgeBoth(t *testing.T, ctx context.Context, b *mix.Book, seed uint64, see 
 		a := j.Mix(q.Items, q.situation)
 		see(&a)
 		told := tell(&a)
-		if q.Without {
-			told.Without = tellWithout(j.WhatIf(q.Items, q.situation))
+		if q.Change {
+			told.Change = tellChanges(j.WhatIf(q.Items, q.situation))
 		}
 		if want := asJSON(told); answers[i] != want {
 			differ = append(differ, fmt.Sprintf("%s\nGo      %s\nbrowser %s", asJSON(q), want, answers[i]))
@@ -152,7 +152,7 @@ type mixQuestion struct {
 	Place     mix.ID            `json:"place,omitempty"`
 	Crop      mix.ID            `json:"crop,omitempty"`
 	Carrier   []mix.ID          `json:"carrier,omitempty"`
-	Without   bool              `json:"without,omitempty"` // asks for the mix without each item as well
+	Change    bool              `json:"change,omitempty"` // asks what changes of one item would do as well
 	situation mix.Situation
 }
 
@@ -239,12 +239,7 @@ type toldAnswer struct {
 	Doubts   []string      `json:"doubts"`
 	Untested [][]mix.ID    `json:"untested"`
 	Symptoms []string      `json:"symptoms"`
-	Without  []toldWithout `json:"without,omitempty"`
-}
-
-type toldWithout struct {
-	Out    mix.ID     `json:"out"`
-	Answer toldAnswer `json:"answer"`
+	Change   *toldChanges  `json:"change,omitempty"`
 }
 
 type toldFinding struct {

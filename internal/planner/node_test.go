@@ -30,7 +30,7 @@ func bundle(t testing.TB, join func(fs.FS, string) ([]byte, error), entry, out s
 }
 
 // passed matches a line of the report for a vector that came out as it should.
-var passed = regexp.MustCompile(`(?m)^\s*ok \d+ - (unit|jar|load|without): `)
+var passed = regexp.MustCompile(`(?m)^\s*ok \d+ - (unit|jar|load|whatif): `)
 
 // TestVectorsInNode runs the client's code on the vectors that Go runs, and compares
 // how many there were.
@@ -52,7 +52,7 @@ func TestVectorsInNode(t *testing.T) {
 	for _, m := range passed.FindAllStringSubmatch(report, -1) {
 		ran[m[1]]++
 	}
-	for _, name := range []string{"unit", "jar", "load", "without"} {
+	for _, name := range []string{"unit", "jar", "load", "whatif"} {
 		if want := countCases(t, filepath.Join(vectors, name+".json")); ran[name] != want || want == 0 {
 			t.Errorf("%s: node ran %d vectors of %d", name, ran[name], want)
 		}

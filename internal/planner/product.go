@@ -74,11 +74,15 @@ func (p *packer) shards() {
 		}
 	}
 	for _, o := range p.digest.Opposed {
-		list := p.places(o.Products)
-		k := list[0] / p.Core.PerShard
-		p.Shards[k].Opposed = append(p.Shards[k].Opposed,
-			Opposed{Rule: o.Rule, Products: list, Carriers: o.Carriers, Relaxes: o.Relaxes, Lenient: o.Lenient})
+		one := p.oppose(&o)
+		for _, k := range p.shardsOf(one.Products) {
+			p.Shards[k].Opposed = append(p.Shards[k].Opposed, one)
+		}
 	}
+}
+
+func (p *packer) oppose(o *compat.Opposed) Opposed {
+	return Opposed{Rule: o.Rule, Products: p.places(o.Products), Carriers: o.Carriers, Relaxes: o.Relaxes, Lenient: o.Lenient}
 }
 
 // shardsOf returns the shards of some products, each once.
@@ -163,5 +167,22 @@ func (p *packer) uses() {
 			}
 		}
 		u.Of = append(u.Of, list)
+	}
+	p.alone()
+}
+
+// alone fills in what is known of products by themselves. Of two products everything is
+// in the shards of both, so a mix of which all but one are loaded lacks nothing else.
+func (p *packer) alone() {
+	p.Uses.Sets, p.Uses.Opposed = []Set{}, []Opposed{}
+	for n := range p.digest.Sets {
+		if s := &p.digest.Sets[n]; len(s.Products) == 1 && slices.Contains(s.Worst, mix.Never) {
+			p.Uses.Sets = append(p.Uses.Sets, p.set(n, s))
+		}
+	}
+	for _, o := range p.digest.Opposed {
+		if len(o.Products) == 1 {
+			p.Uses.Opposed = append(p.Uses.Opposed, p.oppose(&o))
+		}
 	}
 }

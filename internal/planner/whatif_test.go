@@ -3,37 +3,76 @@ package planner_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 
+	"tankleaf.example/internal/client"
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/mix"
+	"tankleaf.example/internal/office"
+	"tankleaf.example/internal/planner"
 )
 
-// tellWithout tells what leaving out each item makes of a mix, as differential.ts does.
-func tellWithout(changes []compat.Change) []toldWithout {
-	var out []toldWithout
-	for i := range changes {
-		if c := &changes[i]; c.In == "" {
-			out = append(out, toldWithout{c.Out, tell(&c.Answer)})
+// toldChanges is what changes of one item make of a mix, as differential.ts tells it.
+type toldChanges struct {
+	Without []toldWithout `json:"without"`
+	Instead []toldInstead `json:"instead"`
+}
+
+type toldWithout struct {
+	Out    mix.ID     `json:"out"`
+	Left   int        `json:"left"`
+	Answer toldAnswer `json:"answer"`
+}
+
+type toldInstead struct {
+	Out   mix.ID     `json:"out"`
+	Found int        `json:"found"`
+	Best  []toldSwap `json:"best"`
+}
+
+type toldSwap struct {
+	In       mix.ID     `json:"in"`
+	Left     int        `json:"left"`
+	Untested []mix.ID   `json:"untested"`
+	Answer   toldAnswer `json:"answer"`
+}
+
+func tellChanges(all compat.Changes) *toldChanges {
+	out := &toldChanges{[]toldWithout{}, []toldInstead{}}
+	for i := range all.Without {
+		c := &all.Without[i]
+		out.Without = append(out.Without, toldWithout{c.Out, c.Left, tell(&c.Answer)})
+	}
+	for _, r := range all.Instead {
+		one := toldInstead{r.Out, r.Found, []toldSwap{}}
+		for i := range r.Best {
+			c := &r.Best[i]
+			one.Best = append(one.Best, toldSwap{c.In, c.Left, append([]mix.ID{}, c.Untested...), tell(&c.Answer)})
 		}
+		out.Instead = append(out.Instead, one)
 	}
 	return out
 }
 
-// withoutVectors is testdata/vectors/without.json: mixes of the demonstration, and
-// what is left of each when one product is left out. The client's tests read it too.
-type withoutVectors struct {
-	Schema int             `json:"schema"`
-	Cases  []withoutVector `json:"cases"`
+// changeVectors is testdata/vectors/whatif.json: mixes of the demonstration, what is
+// left of each when one product is left out, and what may take a product's place. The
+// client's tests read it too.
+type changeVectors struct {
+	Schema int            `json:"schema"`
+	Cases  []changeVector `json:"cases"`
 }
 
-type withoutVector struct {
+type changeVector struct {
 	Name string `json:"name"`
 	Why  string `json:"why"`
 	In   struct {
@@ -41,7 +80,12 @@ type withoutVector struct {
 		Place mix.ID   `json:"place,omitempty"`
 		Crop  mix.ID   `json:"crop,omitempty"`
 	} `json:"in"`
-	Want []withoutAnswer `json:"want"`
+	Want changeAnswer `json:"want"`
+}
+
+type changeAnswer struct {
+	Without []withoutAnswer `json:"without"`
+	Instead []insteadAnswer `json:"instead"`
 }
 
 type withoutAnswer struct {
@@ -49,30 +93,155 @@ type withoutAnswer struct {
 	Verdict  string   `json:"verdict"`
 	Hazards  []string `json:"hazards"`
 	Untested int      `json:"untested"`
+	Left     int      `json:"left"`
 }
 
-// TestWithoutVectors holds what Go says of a mix without each product to the vectors.
-func TestWithoutVectors(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/vectors/without.json")
+type insteadAnswer struct {
+	Out   mix.ID   `json:"out"`
+	Found int      `json:"found"`
+	Best  []string `json:"best"` // "ID, verdict, untested N, left N"
+}
+
+func answerChanges(all compat.Changes) changeAnswer {
+	got := changeAnswer{[]withoutAnswer{}, []insteadAnswer{}}
+	for _, w := range tellChanges(all).Without {
+		got.Without = append(got.Without, withoutAnswer{w.Out, w.Answer.Verdict, w.Answer.Hazards, len(w.Answer.Untested), w.Left})
+	}
+	for _, r := range all.Instead {
+		one := insteadAnswer{r.Out, r.Found, nil}
+		for _, c := range r.Best {
+			one.Best = append(one.Best, fmt.Sprintf("%s, %v, untested %d, left %d", c.In, c.Answer.Verdict, len(c.Untested), c.Left))
+		}
+		got.Instead = append(got.Instead, one)
+	}
+	return got
+}
+
+// TestChangeVectors holds what Go says of changes of a mix to the vectors; -update
+// writes what it says.
+func TestChangeVectors(t *testing.T) {
+	const path = "../../testdata/vectors/whatif.json"
+	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var v withoutVectors
+	var v changeVectors
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&v); err != nil || v.Schema != 1 || len(v.Cases) == 0 {
 		t.Fatalf("schema %d, %d cases, %v", v.Schema, len(v.Cases), err)
 	}
 	j := compat.New(mix.NewIndex(demo(t)))
-	for _, c := range v.Cases {
-		got := []withoutAnswer{}
-		for _, w := range tellWithout(j.WhatIf(c.In.Items, mix.Situation{Place: c.In.Place, Crop: c.In.Crop})) {
-			got = append(got, withoutAnswer{w.Out, w.Answer.Verdict, w.Answer.Hazards, len(w.Answer.Untested)})
+	for i := range v.Cases {
+		c := &v.Cases[i]
+		got := answerChanges(j.WhatIf(c.In.Items, mix.Situation{Place: c.In.Place, Crop: c.In.Crop}))
+		if *update {
+			c.Want = got
 		}
 		if diff := cmp.Diff(c.Want, got); diff != "" || c.Why == "" {
 			t.Errorf("%s (%s): -want +got\n%s", c.Name, c.Why, diff)
 		}
 	}
+	if *update {
+		writeVectors(t, path, v)
+	}
+}
+
+func writeVectors(t *testing.T, path string, v any) {
+	t.Helper()
+	data, err := json.MarshalIndent(v, "", " ")
+	if err == nil {
+		err = os.WriteFile(path, append(data, '\n'), 0o644)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestReplacementsNotLoaded holds the client's replacements to Go's where it has loaded
+// no more than the products of the mix, and who serves which purpose: of an office of
+// many files it never loads them all.
+func TestReplacementsNotLoaded(t *testing.T) {
+	t.Parallel()
+	ctx := openTab(t, 2*time.Minute)
+	script := filepath.Join(t.TempDir(), "differential.js")
+	bundle(t, client.Bundle, "differential.ts", script)
+	openScript(t, ctx, script)
+	b := office.Make(office.Size{Products: 420, Classes: 60, Interactions: 80, Observations: 900}, 2)
+	j := compat.New(mix.NewIndex(b))
+	pack := planner.New(j)
+	if len(pack.Uses.Sets) == 0 {
+		t.Error("no product of the office is never used by itself")
+	}
+	ask := func(loaded []mix.ID, q mixQuestion) (told toldAnswer) {
+		got, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](fmt.Sprintf("takeBook(%s,%s,%s), judgeAll([%s])",
+			asJSON(pack.Core), asJSON(shardsOf(pack, loaded)), asJSON(pack.Uses), asJSON(q))))
+		if err == nil {
+			err = json.Unmarshal([]byte(got[0]), &told)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		return told
+	}
+	d := &mixDrawer{Rand: rand.New(rand.NewPCG(4, 4)), book: b}
+	found, alone := 0, 0
+	for range 40 {
+		q := d.question()
+		q.Change = true
+		told := ask(q.Items, q)
+		all := j.WhatIf(q.Items, q.situation)
+		if diff := cmp.Diff(answerChanges(all).Instead, retold(told.Change.Instead)); diff != "" {
+			t.Errorf("%s: -Go +browser\n%s", asJSON(q), diff)
+		}
+		found += len(all.Instead)
+		alone += len(told.Change.Instead)
+	}
+	if found < 10 || alone != found {
+		t.Errorf("%d products could be replaced, in the browser %d", found, alone)
+	}
+	relaxed := 0
+	for _, o := range j.Digest().Opposed { // what quiet jars of two do to a statement
+		if o.Relaxes && len(o.Products) == 2 {
+			relaxed++
+			want := j.Mix(o.Products, mix.Situation{})
+			if got := ask(o.Products[1:], mixQuestion{Items: o.Products, Numbers: map[string]string{}}); got.Verdict != want.Verdict.String() {
+				t.Errorf("%v: Go %v, the browser %s", o.Products, want.Verdict, got.Verdict)
+			}
+		}
+	}
+	if relaxed == 0 {
+		t.Error("no statement of the office is relaxed")
+	}
+}
+
+// shardsOf returns the shards that hold some products.
+func shardsOf(p *planner.Pack, ids []mix.ID) []planner.Shard {
+	list := []planner.Shard{}
+	for n, name := range p.Core.Names {
+		id := p.Core.IDs[n]
+		if id == "" {
+			id = strings.ToLower(strings.ReplaceAll(name, " ", "-"))
+		}
+		s := p.Shards[n/p.Core.PerShard]
+		if slices.Contains(ids, mix.ID(id)) && !slices.ContainsFunc(list, func(o planner.Shard) bool { return o.First == s.First }) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// retold puts the browser's replacements as vectors do.
+func retold(list []toldInstead) []insteadAnswer {
+	out := []insteadAnswer{}
+	for _, r := range list {
+		one := insteadAnswer{r.Out, r.Found, nil}
+		for _, c := range r.Best {
+			one.Best = append(one.Best, fmt.Sprintf("%s, %s, untested %d, left %d", c.In, c.Answer.Verdict, len(c.Untested), c.Left))
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // dropShown is a button that leaves a product out, with what it says of the rest.
@@ -108,10 +277,9 @@ func TestPlannerLeavesOut(t *testing.T) {
 func (s *site) leavesOut(ids []mix.ID, shown map[mix.Verdict]int) {
 	s.t.Helper()
 	want := map[mix.ID]*compat.Answer{}
-	for _, c := range s.judge.WhatIf(ids, mix.Situation{}) {
-		if c.In == "" {
-			want[c.Out] = &c.Answer
-		}
+	all := s.judge.WhatIf(ids, mix.Situation{})
+	for i := range all.Without {
+		want[all.Without[i].Out] = &all.Without[i].Answer
 	}
 	drops := eval[[]dropShown](s, shownDrops)
 	if len(drops) == 0 {
@@ -124,7 +292,7 @@ func (s *site) leavesOut(ids []mix.ID, shown map[mix.Verdict]int) {
 		if len(a.Items) > 1 && got.Verdict != a.Verdict.String() {
 			s.t.Errorf("%v without %s: the page says %s, Go %v", ids, got.Out, got.Verdict, a.Verdict)
 		}
-		if n := len(a.Untested); n > 0 && !strings.Contains(got.Words, s.words.T("planner.untested-short", "n", n)) {
+		if n := len(a.Untested); n > 0 && !strings.Contains(got.Words, s.words.T("whatif.untested", "n", n)) {
 			s.t.Errorf("%v without %s: %q does not tell of %d untested pairs", ids, got.Out, got.Words, n)
 		}
 		for _, h := range a.Hazards {

@@ -186,9 +186,13 @@ type Opposed struct {
 	Lenient  int   `json:"lenient,omitempty"`
 }
 
-// Uses says which products serve a purpose on a crop.
+// Uses says which products serve a purpose on a crop, and what is known of each by
+// itself: with it one that is not loaded can be judged beside others that are.
 type Uses struct {
 	Crops    []string `json:"crops"`
 	Purposes []string `json:"purposes"`
 	Of       [][]int  `json:"of"` // of each product: purpose and crop by turns; crop -1 for none
+
+	Sets    []Set     `json:"sets"`    // of jars that held one product, and make it never
+	Opposed []Opposed `json:"opposed"` // of one product
 }

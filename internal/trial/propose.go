@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/jar"
 	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/unit"
@@ -223,17 +224,27 @@ func (d *draft) findReplaced() bool {
 	return true
 }
 
+// findSubstitutes asks the judge what may stand in for a product: of a conflict when
+// the mix has one, otherwise of whatever asks for steps, for a jar may find better.
 func (d *draft) findSubstitutes() {
-	for _, c := range d.judge.WhatIf(d.ids(d.trial.Mix), mix.Situation{}) {
-		if c.In == "" {
-			continue
-		}
-		out := slices.IndexFunc(d.Mix, func(p jar.Product) bool { return id(&p) == c.Out })
+	ids := d.ids(d.trial.Mix)
+	now := d.judge.Mix(ids, mix.Situation{})
+	for _, r := range d.judge.Replacements(ids, mix.Situation{}, max(mix.Steps, min(now.Verdict, mix.Apart))) {
+		out := slices.IndexFunc(d.Mix, func(p jar.Product) bool { return id(&p) == r.Out })
 		if d.trial.Replaced < 0 {
 			d.trial.Replaced = out
 		}
-		if p := d.Product(string(c.In), unit.Rate{}); out == d.trial.Replaced && p.FitSprayVolume(d.SprayVolume) != jar.Below &&
-			p.FitSprayVolume(d.SprayVolume) != jar.Above {
+		if out == d.trial.Replaced {
+			d.substitute(r.Best)
+		}
+	}
+}
+
+// substitute takes up the replacements whose labels allow the spray volume.
+func (d *draft) substitute(list []compat.Change) {
+	for _, c := range list {
+		p := d.Product(string(c.In), unit.Rate{})
+		if fit := p.FitSprayVolume(d.SprayVolume); fit != jar.Below && fit != jar.Above {
 			d.Substitutes = append(d.Substitutes, p)
 		}
 	}

@@ -79,8 +79,8 @@ func TestProposals(t *testing.T) {
 			return q
 		}, []string{"carrier", "whole tartpitcher sallowmere", "in-place tartpitcher brimbarrow"}, []string{
 			"in-place tartpitcher gorseladle", "in-place tartpitcher brightlaver", "in-place tartpitcher churnwick", "in-place tartpitcher duskbarrel",
-			"in-place fardelwick tartpitcher", "in-place tartpitcher firkinlow", "in-place tartpitcher gloamsty", "without tartpitcher", "alone brimbarrow",
-			"alone gorseladle", "alone brightlaver", "alone churnwick", "alone duskbarrel", "alone fardelwick", "alone firkinlow", "alone gloamsty"}},
+			"in-place fardelwick tartpitcher", "without tartpitcher", "alone brimbarrow",
+			"alone gorseladle", "alone brightlaver", "alone churnwick", "alone duskbarrel", "alone fardelwick"}},
 		{"a workshop with a second water", func() trial.Request {
 			q := ask(t, trial.Workshop, "100 gal/ac", orchard...)
 			q.Jars, q.Waters = 20, []mix.ID{"standard-hard", "rain-tank"}

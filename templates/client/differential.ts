@@ -3,10 +3,10 @@
 
 import { Book, type Doubt, type Evidence, type Gate, hazardNames, ratio, symptomNames } from "./compat/book";
 import { grades, symptoms, verdicts } from "./compat/enums";
-import type { Core, Shard } from "./compat/json";
+import type { Core, Shard, Uses } from "./compat/json";
 import { type Answer, Judge } from "./compat/judge";
 import type { Situation } from "./compat/situation";
-import { without } from "./compat/whatif";
+import { Purposes, replacements, whole, without } from "./compat/whatif";
 import { gasVolume, pressureRise } from "./compat/gas";
 import { leftOf, standingAt } from "./jar/standing";
 import type { HalfPoint } from "./planner/json";
@@ -129,11 +129,14 @@ function answer([kind = "", ...args]: string[]): string {
 }
 
 let book: Book | undefined;
+let purposes: Purposes | undefined;
 
 /** Takes the data of a publication. */
-function takeBook(core: Core, shards: Shard[]): number {
+function takeBook(core: Core, shards: Shard[], uses: Uses): number {
   book = new Book(core);
   for (const s of shards) book.add(s);
+  book.addAlone(uses);
+  purposes = new Purposes(uses);
   return shards.length;
 }
 
@@ -145,18 +148,29 @@ interface MixQuestion {
   place?: string;
   crop?: string;
   carrier?: string[];
-  without?: boolean; // asks for the mix without each item as well
+  change?: boolean; // asks what changes of one item would do as well
 }
 
 /** Judges a mix and tells all of the answer, in a form that Go writes too. */
 function judgeOne(q: MixQuestion): string {
-  const { items, numbers, without: change, ...rest } = q;
+  const { items, numbers, change, ...rest } = q;
   const situation: Situation = { ...rest, numbers: {} };
   for (const [factor, n] of Object.entries(numbers)) situation.numbers[factor] = ratio(n);
   const judge = new Judge(book!, situation);
   const a = judge.mix(items);
-  const changed = change ? without(judge, a).map((w) => ({ out: w.out, answer: told(w.answer) })) : [];
-  return JSON.stringify({ ...told(a), ...(changed.length > 0 && { without: changed }) });
+  return JSON.stringify({ ...told(a), ...(change && { change: changes(judge, a) }) });
+}
+
+/** What changes of one item would make of a mix. */
+function changes(judge: Judge, a: Answer): object {
+  return {
+    without: without(judge, a).map((c) => ({ out: c.out, left: c.left, answer: told(c.answer) })),
+    instead: whole(replacements(judge, purposes!, a)).map((r) => ({
+      out: r.out,
+      found: r.found,
+      best: r.best.map((c) => ({ in: c.in, left: c.left, untested: c.untested, answer: told(c.answer) })),
+    })),
+  };
 }
 
 const evidenceName = (e: Evidence): string => (e.kind === "rule" ? (e.notice ? "notice:" : "interaction:") + e.id : "jars:" + e.jars.join(","));

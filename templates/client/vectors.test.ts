@@ -7,9 +7,9 @@ import { test } from "node:test";
 
 import { Book, hazardNames } from "./compat/book";
 import { verdicts } from "./compat/enums";
-import type { Core, Shard } from "./compat/json";
+import type { Core, Shard, Uses } from "./compat/json";
 import { Judge } from "./compat/judge";
-import { without } from "./compat/whatif";
+import { Purposes, replacements, whole, without } from "./compat/whatif";
 import { text } from "./unit/format";
 import type { Num } from "./unit/number";
 import * as parse from "./unit/parse";
@@ -126,32 +126,42 @@ function answer(work: () => unknown): unknown {
   }
 }
 
-interface WithoutInput {
+interface ChangeInput {
   items: string[];
   place?: string;
   crop?: string;
 }
 
+const pack = JSON.parse(readFileSync(process.env["PACK"] ?? "", "utf8")) as { Core: Core; Shards: Shard[]; Uses: Uses };
+
 /** The demonstration, as the planner loads it. */
 function demonstration(): Book {
-  const pack = JSON.parse(readFileSync(process.env["PACK"] ?? "", "utf8")) as { Core: Core; Shards: Shard[] };
   const book = new Book(pack.Core);
   for (const s of pack.Shards) book.add(s);
+  book.addAlone(pack.Uses);
   return book;
 }
 
 const demo = demonstration();
 
-/** What is left of a mix of the demonstration without each of its products. */
-function withoutAnswer(q: WithoutInput): unknown {
+/** What changes of one product would make of a mix of the demonstration. */
+function changeAnswer(q: ChangeInput): unknown {
   only(q, ["items", "place", "crop"]);
   const { items, ...where } = q;
   const judge = new Judge(demo, { numbers: {}, ...where });
-  return without(judge, judge.mix(items)).map(({ out, answer: a }) => ({ out, verdict: verdicts[a.verdict], hazards: hazardNames(a.hazards), untested: a.untested.length }));
+  const a = judge.mix(items);
+  return {
+    without: without(judge, a).map(({ out, left, answer: c }) => ({ out, verdict: verdicts[c.verdict], hazards: hazardNames(c.hazards), untested: c.untested.length, left })),
+    instead: whole(replacements(judge, new Purposes(pack.Uses), a)).map(({ out, found, best }) => ({
+      out,
+      found,
+      best: best.map((c) => [c.in, verdicts[c.answer.verdict], `untested ${c.untested.length}`, `left ${c.left}`].join(", ")),
+    })),
+  };
 }
 
 const files: Record<string, (q: never) => unknown> = {
-  without: withoutAnswer,
+  whatif: changeAnswer,
   unit: unitAnswer,
   jar: (q: RecipeInput) => {
     checkInput(q, recipeKeys);
@@ -229,7 +239,7 @@ test("vectors are read strictly", () => {
     assert.throws(() => readVectors(data));
   }
   assert.throws(() => unitAnswer({ noun: "rate", txt: "" } as never));
-  assert.throws(() => withoutAnswer({ itmes: [] } as never));
+  assert.throws(() => changeAnswer({ itmes: [] } as never));
   assert.throws(() => checkInput({ jra: "1 qt", products: [] } as never, recipeKeys));
   assert.equal(readVectors(`{"schema":1,"cases":[${one}]}`).length, 1);
 });

@@ -3,7 +3,7 @@
 
 import { frac, fromDigits, type Num } from "../unit/number";
 import { grades, hazards, inJarSymptoms, symptoms, verdicts } from "./enums";
-import type { Core, Count, Gate as GateJSON, Opposed, Rule as RuleJSON, Set as SetJSON, Shard } from "./json";
+import type { Core, Count, Gate as GateJSON, Opposed, Rule as RuleJSON, Set as SetJSON, Shard, Uses } from "./json";
 
 /** A verdict by its place in the list: 0 is no evidence, no point on the scale. */
 export type Verdict = 0 | 1 | 2 | 3 | 4;
@@ -223,6 +223,14 @@ export class Book {
     }
     for (const list of grown) list.sort((a, b) => a.n - b.n);
     for (const o of shard.opposed) this.oppose(o);
+  }
+
+  /**
+   * Takes in what is known of products by themselves. With it a product can be judged
+   * beside those that have been taken in, before all of its own is.
+   */
+  addAlone(uses: Uses): void {
+    this.add({ first: 0, products: [], sets: uses.sets, opposed: uses.opposed });
   }
 
   private oppose(o: Opposed): void {

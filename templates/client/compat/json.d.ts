@@ -164,4 +164,6 @@ export interface Uses {
   crops: string[];
   purposes: string[];
   of: number[][];
+  sets: Set[];
+  opposed: Opposed[];
 }

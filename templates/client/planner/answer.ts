@@ -3,11 +3,12 @@
 // folded away or filtered.
 
 import { clean, hazardNames, steps, unknown } from "../compat/book";
+import type { Conflict } from "../compat/conflict";
 import { verdicts } from "../compat/enums";
 import { type Answer, deciding, type Finding } from "../compat/judge";
+import type { Change, Replacement } from "../compat/whatif";
 import { type Child, h, mark, say } from "../page/dom";
 import { list, t } from "../page/words";
-import type { Conflict, Drop, Swap } from "./conflict";
 import type { Telling } from "./telling";
 
 /** The verdict across the page, with what is untested in it. */
@@ -89,77 +90,96 @@ export function doubtList(tell: Telling, a: Answer): Child {
   );
 }
 
+/** What changes of one product would make of a mix, and how far the search for them is. */
+export interface Found {
+  without: Change[]; // each product of a conflict left out
+  instead: Replacement[];
+  search: "under-way" | "done" | "failed";
+}
+
+/** What the buttons of a conflict do. */
+export interface Changing {
+  drop: (out: string) => void;
+  swap: (c: Change) => void;
+}
+
 /** What keeps the mix from one tank, and what would remove each. */
-export function conflictList(tell: Telling, conflicts: readonly Conflict[], search: Search, change: Changing): Child {
+export function conflictList(tell: Telling, conflicts: readonly Conflict[], found: Found, change: Changing): Child {
   if (conflicts.length === 0) return null;
   return h(
     "section",
     { "aria-labelledby": "conflicts" },
     h("h2", { id: "conflicts" }, t("planner.conflicts", { n: conflicts.length })),
     h("p", { class: "quiet" }, t("planner.conflicts-how")),
-    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, search, change))),
+    h("ol", { class: "conflicts" }, conflicts.map((c) => conflict(tell, c, found, change))),
   );
 }
 
-/** How far the search for replacements is. */
-export type Search = "under-way" | "done" | "failed";
+const searchWords: Record<Found["search"], () => string> = {
+  done: () => t("planner.no-swap"),
+  failed: () => t("planner.cannot-load"),
+  "under-way": () => t("planner.seeking"),
+};
 
-const searchWords = (s: Search): string => (s === "done" ? t("planner.no-swap") : s === "failed" ? t("planner.cannot-load") : t("planner.seeking"));
-
-/** What the buttons of a conflict do. */
-export interface Changing {
-  drop: (out: string) => void;
-  swap: (s: Swap) => void;
-}
-
-function conflict(tell: Telling, c: Conflict, search: Search, change: Changing): HTMLElement {
+function conflict(tell: Telling, c: Conflict, found: Found, change: Changing): HTMLElement {
   const v = verdicts[c.verdict]!;
-  const outs = [...new Set(c.swaps.map((s) => s.out))];
+  const drops = found.without.filter((d) => c.items.includes(d.out));
+  const instead = found.instead.filter((r) => c.items.includes(r.out));
   return h(
     "li",
     {},
     h("p", { class: "who" }, h("span", { class: "verdict", "data-verdict": v }, mark(v), t(`verdict.${v}`)), ": ", joined(c.items.map((id) => tell.link(id)), " + ")),
     h("p", {}, tell.what(c.findings[0]!), c.findings.length > 1 && [" ", h("a", { class: "quiet", href: "#reasons" }, t("planner.more-reasons", { n: c.findings.length - 1 }))]),
-    c.drops.length > 0 && h("div", { class: "swaps" }, h("p", {}, t("planner.leave-out")), h("ul", {}, c.drops.map((d) => h("li", {}, dropButton(tell, d, change.drop))))),
-    outs.map((out) =>
+    drops.length > 0 && h("div", { class: "swaps" }, h("p", {}, t("planner.leave-out")), h("ul", {}, drops.map((d) => h("li", {}, dropButton(tell, d, change.drop))))),
+    instead.map((r) =>
       h(
         "div",
         { class: "swaps" },
-        h("p", {}, t("planner.instead-of", { name: tell.name(out) })),
-        h("ul", {}, c.swaps.filter((s) => s.out === out).map((s) => h("li", {}, swapButton(tell, s, change.swap)))),
+        h("p", {}, t("planner.instead-of", { name: tell.name(r.out) })),
+        h("ul", {}, r.best.map((s) => h("li", {}, swapButton(tell, s, change.swap)))),
+        r.found > r.best.length && h("p", { class: "quiet" }, t("whatif.more", { n: r.found - r.best.length })),
       ),
     ),
-    outs.length === 0 && h("p", { class: "quiet" }, searchWords(search)),
+    instead.length === 0 && h("p", { class: "quiet" }, searchWords[found.search]()),
   );
 }
 
 /** Leaves a product out; says what the mix is without it. */
-function dropButton(tell: Telling, d: Drop, drop: (out: string) => void): HTMLElement {
+function dropButton(tell: Telling, d: Change, drop: (out: string) => void): HTMLElement {
   const v = verdicts[d.answer.verdict]!;
   const rest = d.answer.items;
-  const words = [rest.length === 1 ? t("planner.only-left", { name: tell.name(rest[0]!.id) }) : t(`verdict.${v}`)];
-  words.push(...tell.hazards(d.answer).mix.map((x) => t(`hazard.${x}`)));
-  if (d.left > 0) words.push(t("planner.conflicts-stay", { n: d.left }));
-  if (d.answer.untested.length > 0) words.push(t("planner.untested-short", { n: d.answer.untested.length }));
+  const words = [rest.length === 1 ? t("planner.only-left", { name: tell.name(rest[0]!.id) }) : t(`verdict.${v}`), ...changeNotes(tell, d)];
   return h(
     "button",
     { type: "button", class: "drop", "data-out": d.out, "data-left": d.left, click: () => drop(d.out) },
     rest.length > 1 && h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
-    h("span", {}, h("b", {}, t("whatif.without", { out: tell.name(d.out) })), h("span", { class: "about" }, words.join(", "))),
+    h("span", {}, h("b", {}, t("whatif.without", { out: tell.name(d.out) })), h("span", { class: "about" }, words.join("; "))),
   );
 }
 
-function swapButton(tell: Telling, s: Swap, swap: (s: Swap) => void): HTMLElement {
-  const v = verdicts[s.verdict]!;
-  const words = [t(`verdict.${v}`)];
-  if (s.left > 0) words.push(t("planner.conflicts-left", { n: s.left }));
-  if (s.untested > 0) words.push(t("planner.untested-short", { n: s.untested }));
+function swapButton(tell: Telling, s: Change, swap: (c: Change) => void): HTMLElement {
+  const v = verdicts[s.answer.verdict]!;
+  const words = [t(`verdict.${v}`), ...changeNotes(tell, s)];
   return h(
     "button",
     { type: "button", class: "swap", "data-out": s.out, "data-in": s.in, "data-left": s.left, click: () => swap(s) },
     h("span", { class: `chip tone-${v}`, "data-verdict": v }, mark(v)),
-    h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, words.join(", "))),
+    h("span", {}, h("b", {}, tell.name(s.in)), h("span", { class: "about" }, words.join("; "))),
   );
+}
+
+/** How many products are named with which a replacement is untested. */
+const mostNamed = 3;
+
+/** What stands beside the verdict of a changed mix; pages say the same of theirs. */
+function changeNotes(tell: Telling, c: Change): string[] {
+  const notes = tell.hazards(c.answer).mix.map((x) => t(`hazard.${x}`));
+  if (c.left > 0) notes.push(t("whatif.stay", { n: c.left }));
+  const [pairs, brought] = [c.answer.untested.length, c.untested.length];
+  if (brought > mostNamed) notes.push(t("whatif.untested-many", { n: brought }));
+  else if (brought > 0) notes.push(t("whatif.untested-with", { items: tell.names(c.untested) }));
+  if (pairs > brought) notes.push(brought > 0 ? t("whatif.untested-all", { n: pairs }) : t("whatif.untested", { n: pairs }));
+  return notes;
 }
 
 /** Every piece of evidence: what counts in full, the rest in a line each. */

@@ -13,7 +13,7 @@ import { list, t } from "../page/words";
 import { none, type System } from "../unit/quantity";
 import { firstWaterShare, jarRequestOf, type Job, loadRequestOf, stepsOf } from "./amounts";
 import { jarTable, loadFacts, LoadTable } from "./card";
-import { conflicting } from "./conflict";
+import { conflicting } from "../compat/conflict";
 import { type Form, valueOf } from "./form";
 import type { Telling } from "./telling";
 

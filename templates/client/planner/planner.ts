@@ -1,16 +1,17 @@
 // The planner: puts the parts of the page together and keeps them in step.
 
 import { Book, type Doubt, type Gate, unknown, type Verdict } from "../compat/book";
+import { conflicting, conflictsOf } from "../compat/conflict";
 import { verdicts } from "../compat/enums";
 import type { Core } from "../compat/json";
 import { type Answer, Judge } from "../compat/judge";
+import { type Change, type Replacement, replacements, withoutOne } from "../compat/whatif";
 import { order } from "../jar/order";
 import type { Product } from "../jar/product";
 import { byId, fill, h, mark, patch } from "../page/dom";
 import { t } from "../page/words";
 import { stepsOf } from "./amounts";
 import { band, conflictList, doubtList, hazardBoxes, ledger, untestedPairs } from "./answer";
-import { candidates, type Candidates, type Conflict, conflicting, conflictsOf, dropsOf, type Swap, swapsFor } from "./conflict";
 import { Finder, type Found } from "./find";
 import { Form, valueOf } from "./form";
 import type { Words } from "./json";
@@ -34,8 +35,9 @@ export class Planner {
   private gap: Gap | undefined; // where a product was taken out
   private judge: Judge;
   private judged = ""; // the situation of the judge
-  private conflicts: Conflict[] = [];
-  private sought = ""; // the answer that the conflicts are of
+  private instead: Replacement[] = [];
+  private sought = ""; // the answer that the replacements are of
+  private seeking = ""; // the answer that they are sought for
   private address = ""; // as it was read or written last
   private mine = false; // the reader has changed the plan since it was opened
   private lossy = false; // the address that was opened holds what could not be read
@@ -210,7 +212,7 @@ export class Planner {
     byId("answer").focus();
   }
 
-  private swap(s: Swap): void {
+  private swap(s: Change): void {
     const at = this.state.lines.findIndex((l) => l.id === s.out);
     if (at < 0) return;
     this.state.lines[at] = { id: s.in, rate: "" };
@@ -305,6 +307,7 @@ export class Planner {
       this.told = told;
       this.tellMix(a, waiting);
     }
+    if (this.seeking !== this.answerKey(a)) this.seeking = "";
     if (!waiting && a.verdict >= conflicting && this.sought !== this.answerKey(a)) this.pause("seek", 0, () => void this.seek(a));
     return a.verdict;
   }
@@ -338,8 +341,11 @@ export class Planner {
 
   private showReasons(a: Answer): void {
     const sought = this.sought === this.answerKey(a);
-    const conflicts = sought ? this.conflicts : this.conflictsIn(a);
-    fill(this.inConflict, conflictList(this.tell, conflicts, sought ? "done" : this.store.failing ? "failed" : "under-way", { drop: (out) => this.drop(out), swap: (s) => this.swap(s) }));
+    const conflicts = conflictsOf(a);
+    const outs = a.items.length < 2 ? [] : a.items.filter((item) => conflicts.some((c) => c.items.includes(item.id)));
+    const search = sought ? "done" : this.store.failing ? "failed" : "under-way";
+    const found = { without: outs.map((item) => withoutOne(this.judge, a, item.id)), instead: sought ? this.instead : [], search } as const;
+    fill(this.inConflict, conflictList(this.tell, conflicts, found, { drop: (out) => this.drop(out), swap: (c) => this.swap(c) }));
     fill(this.reasons, untestedPairs(this.tell, a), doubtList(this.tell, a), ledger(this.tell, a));
     this.reasons.removeAttribute("aria-busy");
   }
@@ -348,7 +354,7 @@ export class Planner {
   private showBar(a: Answer, hidden: boolean): void {
     const v = verdicts[a.verdict]!;
     const hazards = this.tell.hazards(a).mix.map((x) => t(`hazard.${x}`));
-    const words = [t(`verdict.${v}`), ...hazards, ...(a.untested.length > 0 ? [t("planner.untested-short", { n: a.untested.length })] : [])];
+    const words = [t(`verdict.${v}`), ...hazards, ...(a.untested.length > 0 ? [t("whatif.untested", { n: a.untested.length })] : [])];
     this.bar.hidden = hidden;
     this.bar.className = `plan-bar tone-${v}`;
     this.bar.setAttribute("data-verdict", v);
@@ -367,26 +373,33 @@ export class Planner {
     return [...a.items.map((item) => item.id), this.judged, this.store.labels.size].join(" ");
   }
 
-  /** The conflicts of a mix, with what leaving out one of their products would change. */
-  private conflictsIn(a: Answer): Conflict[] {
-    return conflictsOf(a).map((c) => ({ ...c, drops: dropsOf(this.judge, a, c) }));
+  /**
+   * Seeks replacements for the products of conflicts behind the answer, a little at a
+   * time, until the reader has changed the mix.
+   */
+  private async seek(a: Answer): Promise<void> {
+    const key = this.answerKey(a);
+    if (this.seeking === key) return;
+    this.seeking = key;
+    const found = await this.search(a, key);
+    if (this.seeking !== key) return;
+    this.seeking = "";
+    if (found) [this.instead, this.sought] = [found, key];
+    this.showReasons(a);
   }
 
-  /** Seeks replacements for conflicts, behind the answer. */
-  private async seek(asked: Answer): Promise<void> {
+  /** The replacements, or nothing when they do not load or nobody waits for them any more. */
+  private async search(a: Answer, key: string): Promise<Replacement[] | undefined> {
     const purposes = await this.store.purposes();
-    const ids = asked.items.map((item) => item.id);
-    const crop = this.form.choices.crop.known;
-    const wanted = (a: Answer): Candidates[] => conflictsOf(a).map((c) => (purposes ? candidates(this.book, purposes, a, c, crop) : new Map()));
-    await this.store.products(wanted(asked).flatMap((m) => [...m.values()].flat()));
-    if ([...this.state.lines.map((l) => l.id)].sort().join() !== ids.join()) return;
-    const a = this.judge.mix(ids); // more may be known by now
-    if (!purposes) return this.showReasons(a);
-    if (this.sought === this.answerKey(a)) return;
-    const tried = wanted(a);
-    this.conflicts = this.conflictsIn(a).map((c, i) => ({ ...c, swaps: swapsFor(this.judge, a, tried[i]!) }));
-    this.sought = this.answerKey(a);
-    this.showReasons(a);
+    if (!purposes) return undefined;
+    const steps = replacements(this.judge, purposes, a);
+    for (let step = steps.next(), since = performance.now(); this.seeking === key; step = steps.next()) {
+      if (step.done) return step.value;
+      if (performance.now() - since < 6) continue;
+      await new Promise((go) => window.setTimeout(go, 0));
+      since = performance.now();
+    }
+    return undefined;
   }
 
   /**

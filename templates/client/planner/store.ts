@@ -3,8 +3,8 @@
 
 import { type Book } from "../compat/book";
 import type { Product as Label, Shard, Uses } from "../compat/json";
+import { Purposes } from "../compat/whatif";
 import { load } from "../page/data";
-import { Purposes } from "./conflict";
 import type { Saying, Says } from "./json";
 
 export interface StoreOptions {
@@ -33,10 +33,10 @@ export class Store {
     return place < 0 || this.labels.has(place);
   }
 
-  /** Loads what is known of some products; of many, the first few files. */
+  /** Loads what is known of some products. */
   async products(places: readonly number[]): Promise<void> {
     const shards = new Set(places.filter((p) => p >= 0).map((p) => Math.floor(p / this.book.core.per_shard)));
-    await Promise.all([...shards].slice(0, 16).map((n) => this.shard(n)));
+    await Promise.all([...shards].map((n) => this.shard(n)));
   }
 
   private async shard(n: number): Promise<void> {
@@ -57,7 +57,11 @@ export class Store {
   /** Who serves which purpose; undefined when it does not load. */
   async purposes(): Promise<Purposes | undefined> {
     try {
-      this.served ??= new Purposes(await load<Uses>(this.o.shared, "uses"));
+      if (!this.served) {
+        const uses = await load<Uses>(this.o.shared, "uses");
+        this.book.addAlone(uses);
+        this.served = new Purposes(uses);
+      }
       this.failing = false;
     } catch {
       this.failing = true;
