@@ -286,7 +286,7 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 				}
 				if freq > 0 {
 					idf := math.Log2((float64(len(r.size)) + 1) / (float64(len(with)) + 0.5))
-					best = max(best, weight*idf*freq*2.2/(freq+1.2*(0.5+0.5*size/r.mean)))
+					best = max(best, weight*idf*freq*2.2/(freq+1.2*(0.7+0.3*size/r.mean)))
 				}
 			}
 			if best == 0 {

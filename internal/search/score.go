@@ -8,9 +8,12 @@ package search
 // the same order, so that they agree to the last bit; a library's logarithm
 // does not. Products are converted before they are added, since Go may fuse
 // the two otherwise.
+//
+// b is below the usual 0.75: title words that stand eight times make lengths differ
+// where texts do not. Chosen on the half of the queries of bench that may be seen.
 const (
 	k1  = 1.2
-	b25 = 0.5
+	b25 = 0.3
 )
 
 // What a match by other than the form itself counts.
