@@ -56,13 +56,22 @@ const headWeight = 8
 
 var weights = [numFields]int{fieldTitle: headWeight, fieldNames: headWeight, fieldSummary: 2, fieldBody: 1}
 
-// weight returns the weighted frequency of a posting.
-func (c counts) weight() int {
+// length returns what a posting adds to the weighted length of its document.
+func (c counts) length() int {
 	n := 0
 	for f, k := range c {
 		n += weights[f] * k
 	}
 	return n
+}
+
+// weight returns the weighted frequency of a posting. One in neither title nor names
+// stays below headWeight, which tells that one is.
+func (c counts) weight() int {
+	if c[fieldTitle]+c[fieldNames] == 0 {
+		return min(c.length(), headWeight-1)
+	}
+	return c.length()
 }
 
 // An occurrence is a posting as exported.
@@ -97,7 +106,7 @@ func Export(docs []Document, opt Options) ([]File, error) {
 	lengths := make([]int, len(docs))
 	for _, list := range byForm {
 		for _, p := range list {
-			lengths[p.doc] += p.n.weight()
+			lengths[p.doc] += p.n.length()
 		}
 	}
 	e := newExporter(docs, lengths, opt)

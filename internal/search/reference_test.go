@@ -24,11 +24,10 @@ import (
 type reference struct {
 	lang  string
 	freq  map[string]map[string]float64 // weighted, by form and path
-	head  map[string]map[string]bool
-	size  map[string]float64 // weighted length, by path
+	head  map[string]map[string]bool    // whether in title or names
+	size  map[string]float64            // weighted length, by path
 	mean  float64
 	stop  map[string]bool
-	meant map[string]bool // words that a typo may stand for
 	title map[string]string
 }
 
@@ -53,7 +52,7 @@ func newReference(t testing.TB, docs []Document, lang string) *reference {
 	check(t, err)
 	defer reader.Close()
 	r := &reference{lang: lang, freq: map[string]map[string]float64{}, head: map[string]map[string]bool{},
-		size: map[string]float64{}, stop: stopSet(lang), meant: map[string]bool{}, title: map[string]string{}}
+		size: map[string]float64{}, stop: stopSet(lang), title: map[string]string{}}
 	for _, d := range docs {
 		r.title[d.Path] = d.Title
 	}
@@ -99,7 +98,10 @@ func (r *reference) readField(t testing.TB, reader index.IndexReader, field stri
 				r.size[path] += weight * math.Round(1/(float64(td.Norm)*float64(td.Norm)))
 			}
 			if weight == 8 {
-				r.meant[entry.Term] = true
+				if r.head[entry.Term] == nil {
+					r.head[entry.Term] = map[string]bool{}
+				}
+				r.head[entry.Term][path] = true
 			}
 		}
 	}
@@ -201,7 +203,7 @@ func (r *reference) typos(word string) []string {
 	}
 	var list []near
 	for form, docs := range r.freq {
-		if !isWord(form) || !r.meant[form] && len(docs) < 6 || distance(form, word) != 1 {
+		if !isWord(form) || r.head[form] == nil && len(docs) < 6 || distance(form, word) != 1 {
 			continue
 		}
 		rank := 0
@@ -209,7 +211,7 @@ func (r *reference) typos(word string) []string {
 			rank++
 		}
 		rank = 2 * min(rank/3, 4)
-		if r.meant[form] {
+		if r.head[form] != nil {
 			rank++
 		}
 		list = append(list, near{form, len(word) >= 6 && form[0] != word[0], rank})
@@ -278,11 +280,15 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 					if n == 0 {
 						continue
 					}
+					in := r.head[form][path]
+					if !in {
+						n = min(n, 7)
+					}
 					freq, weight = freq+n, max(weight, wt)
-					head = head || n >= 8
+					head = head || in
 					exact = exact || wt == 1
-					both = both || n >= 8 && wt == 1
-					plural = plural || n >= 8 && wt >= 0.95
+					both = both || in && wt == 1
+					plural = plural || in && wt >= 0.95
 				}
 				if freq > 0 {
 					idf := math.Log2((float64(len(r.size)) + 1) / (float64(len(with)) + 0.5))

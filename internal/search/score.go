@@ -79,7 +79,7 @@ func newScratch(r *root, lengths []int) scratch {
 type hit struct {
 	doc     int
 	score   float64
-	head    bool // in the title or a name, as far as its weight tells
+	head    bool // in the title or a name
 	written bool // as it was written in the query
 	titled  bool // both at once
 	near    bool // in the title or a name, as written or in its plural or singular
