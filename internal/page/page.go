@@ -152,7 +152,7 @@ func (p *Publication) ahead(stop <-chan struct{}) <-chan chan made {
 func (e *edition) render(kind string, value any) ([]byte, error) {
 	var out bytes.Buffer
 	if err := e.templates[kind].ExecuteTemplate(&out, "page", value); err != nil {
-		return nil, err
+		return nil, e.shelf.fault(kind, e.templates[kind], value, err)
 	}
 	return out.Bytes(), nil
 }

@@ -19,7 +19,8 @@ import (
 // shelf holds the texts of templates and styles, laid over each other.
 type shelf struct {
 	pages  map[string]string // kind of page → text
-	common string            // base and parts
+	common map[string]string // of commonTemplates
+	theirs map[string]bool   // names of templates that the office wrote
 	styles map[string]string // name → text
 }
 
@@ -28,17 +29,18 @@ var commonTemplates = []string{"base", "parts", "findings", "card"}
 
 // readTemplates reads all layers, ours and then those of the office over it.
 func readTemplates(layers []fs.FS, problems *diag.List) *shelf {
-	s := &shelf{pages: layered(layers, ".", ".html", problems), styles: layered(layers, "styles", ".css", problems)}
+	s := &shelf{pages: layered(layers, ".", ".html", problems), styles: layered(layers, "styles", ".css", problems), common: map[string]string{}}
+	s.theirs = written(layers)
 	sound := checkTemplates(s.pages, problems)
 	for _, name := range commonTemplates {
-		s.common += s.pages[name]
+		s.common[name] = s.pages[name]
 		delete(s.pages, name)
 	}
 	if !sound {
 		return s
 	}
 	for name, text := range s.pages {
-		if _, err := parseTemplate(s.common, text, words(nil)); err != nil {
+		if _, err := s.parse(name, text, words(nil)); err != nil {
 			addFault(problems, name, err)
 		}
 	}
@@ -70,6 +72,18 @@ func layered(layers []fs.FS, where, ending string, problems *diag.List) map[stri
 	return texts
 }
 
+// written returns the names of the templates that stand in any layer but ours.
+func written(layers []fs.FS) map[string]bool {
+	names := map[string]bool{}
+	for _, layer := range layers[min(1, len(layers)):] {
+		found, _ := fs.Glob(layer, "*.html")
+		for _, file := range found {
+			names[strings.TrimSuffix(file, ".html")] = true
+		}
+	}
+	return names
+}
+
 // lonely tells of a template that nothing is made of.
 func lonely(problems *diag.List, name string, known []string) {
 	hint := "templates are " + strings.Join(known, ", ")
@@ -81,12 +95,28 @@ func lonely(problems *diag.List, name string, known []string) {
 
 func templateFile(name string) string { return "templates/" + name + ".html" }
 
-func parseTemplate(common, text string, funcs template.FuncMap) (*template.Template, error) {
-	t, err := template.New("page").Funcs(funcs).Parse(common)
-	if err != nil {
+// parse reads a page over the common templates, each under the name of its file: that
+// is how the library names the place of a fault.
+func (s *shelf) parse(name, text string, funcs template.FuncMap) (*template.Template, error) {
+	t := template.New(root).Funcs(funcs)
+	for _, common := range commonTemplates {
+		if _, err := t.New(templateFile(common)).Parse(s.common[common]); err != nil {
+			return nil, err
+		}
+	}
+	if _, err := t.New(templateFile(name)).Parse(text); err != nil {
 		return nil, err
 	}
-	return t.Parse(text)
+	return t, nil
+}
+
+// text returns the text of a template by its file.
+func (s *shelf) text(file string) string {
+	name := strings.TrimSuffix(path.Base(file), ".html")
+	if text, ok := s.common[name]; ok {
+		return text
+	}
+	return s.pages[name]
 }
 
 // style joins the parts of the style sheet in order of name.
@@ -103,7 +133,7 @@ func (s *shelf) style() []byte {
 func (s *shelf) templatesFor(c *message.Catalogue) map[string]*template.Template {
 	parsed := make(map[string]*template.Template, len(s.pages))
 	for name, text := range s.pages {
-		t, err := parseTemplate(s.common, text, words(c))
+		t, err := s.parse(name, text, words(c))
 		if err != nil {
 			panic(fmt.Sprintf("page: template %s was parsed before: %v", name, err))
 		}

@@ -7,7 +7,6 @@ import (
 	"net/url"
 	"slices"
 	"strings"
-	"text/template"
 
 	"tankleaf.example/internal/compat"
 	"tankleaf.example/internal/dataset"
@@ -120,7 +119,7 @@ func Check(o *Office) (diag.List, error) {
 	if err := b.write(pub); err != nil {
 		return problems, err
 	}
-	return append(problems, b.audit.Problems()...).Sorted(), nil
+	return append(problems, b.found()...).Sorted(), nil
 }
 
 // Build judges the office, compares what it says with the last publication,
@@ -158,7 +157,7 @@ func (b *build) run(opt Options) (diag.List, error) {
 	if err := b.write(pub); err != nil {
 		return problems, err
 	}
-	return append(problems, b.audit.Problems()...).Sorted(), nil
+	return append(problems, b.found()...).Sorted(), nil
 }
 
 // last reads the publication to compare with.
@@ -192,6 +191,7 @@ type build struct {
 	history  ledger.History
 	staging  *Staging // nil: look, do not write
 	audit    *Audit
+	faults   diag.List      // of the office's templates
 	sizes    map[string]int // of the files, by path
 	progress func(int, string)
 }
@@ -257,8 +257,9 @@ func (b *build) partnerHazards(id mix.ID) []mix.Hazard {
 
 func (b *build) write(pub *page.Publication) error {
 	for file, err := range pub.Files() {
-		if exec, ok := errors.AsType[template.ExecError](err); ok && len(b.office.layers) > 1 {
-			b.audit.add("templates", fmt.Sprintf("%s cannot be made: %v", file.Path, exec.Err), "mend the template")
+		if fault, ok := errors.AsType[*page.Fault](err); ok && len(b.office.layers) > 1 {
+			fault.Notes = append(fault.Notes, "so "+file.Path+" cannot be made")
+			b.faults = append(b.faults, fault.Problem)
 			return nil // the office's own templates are content
 		}
 		if err != nil {
@@ -275,6 +276,15 @@ func (b *build) write(pub *page.Publication) error {
 		return b.add(page.File{Path: path, Body: body})
 	}}
 	return c.publish(b.staging.sums)
+}
+
+// found returns what was found in the pages. Once a template has made none the rest
+// were not made either, and links to them would bury the reason.
+func (b *build) found() diag.List {
+	if len(b.faults) > 0 {
+		return b.faults
+	}
+	return b.audit.Problems()
 }
 
 // add audits, writes and counts a file.

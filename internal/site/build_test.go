@@ -54,6 +54,12 @@ func TestBuildIsAudited(t *testing.T) {
 			"together/acid--carbonate.html: speaks of pressure and has no caution of it",
 			"product/sour.html: speaks of pressure and has no caution of it",
 		}, "what the judge knows of a page: the pair's hazard, and a partner's"},
+		{"product.html", `{{.Form}}`, `{{.Frm}}`, []string{
+			"templates/product.html:5:20: there is no \"Frm\" here\n\tdid you mean \"Form\"?\n\tso es/product/dust.html cannot be made\n",
+		}, "a template that can be read and makes no page"},
+		{"404.html", `<h1>`, `<h1 class=a"b>`, []string{
+			"templates/404.html:3:11: a tag cannot be read\n\twrite its attributes as name=\"value\", with a space between them\n\tso 404.html cannot be made\n",
+		}, "a template whose texts cannot be escaped"},
 	} {
 		text, err := templates.FS.ReadFile(c.name)
 		if err != nil || strings.Count(string(text), c.old) != 1 {
@@ -81,6 +87,9 @@ func TestBuildIsAudited(t *testing.T) {
 		}
 		if diff := cmp.Diff(before, tree(t, out)); diff != "" {
 			t.Errorf("%s: it was published all the same:\n%.2000s", c.why, diff)
+		}
+		if err := os.Remove(filepath.Join(own, c.name)); err != nil {
+			t.Fatal(err)
 		}
 	}
 }
