@@ -25,8 +25,8 @@ func (e *edition) bench() planner.Bench {
 		}
 	}
 	for _, c := range gas.Carbonates() {
-		key := "carbonate." + strings.ReplaceAll(c.Names[0], " ", "-")
-		b.Carbonates = append(b.Carbonates, planner.Carbonate{Name: e.t(key), PerGram: c.PerGram()})
+		id := strings.ReplaceAll(c.Names[0], " ", "-")
+		b.Carbonates = append(b.Carbonates, planner.Carbonate{ID: id, Name: e.t("carbonate." + id), PerGram: c.PerGram()})
 	}
 	return b
 }

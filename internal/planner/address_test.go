@@ -59,18 +59,18 @@ type planState struct {
 	Published string            `json:"published"`
 }
 
-// startReader runs the client's reader of addresses in Node and returns how to ask
-// it.
-func startReader(f *testing.F) func(t *testing.T, hash string) readAddress {
+// startReader runs a module of the client in Node beside a driver, which answers each
+// line, an address as JSON, and returns how to ask it.
+func startReader(f *testing.F, module, driver string) func(t *testing.T, hash string, answer any) {
 	f.Helper()
 	node := outside.Program(f, "node")
 	dir := f.TempDir()
-	bundle(f, client.Module, "planner/state.ts", filepath.Join(dir, "state.mjs"))
-	driver := filepath.Join(dir, "driver.mjs")
-	if err := os.WriteFile(driver, []byte(addressReader), 0o600); err != nil {
+	bundle(f, client.Module, module, filepath.Join(dir, "state.mjs"))
+	script := filepath.Join(dir, "driver.mjs")
+	if err := os.WriteFile(script, []byte(driver), 0o600); err != nil {
 		f.Fatal(err)
 	}
-	cmd := exec.Command(node, driver)
+	cmd := exec.Command(node, script)
 	cmd.Stderr = os.Stderr
 	in, err := cmd.StdinPipe()
 	if err != nil {
@@ -86,7 +86,7 @@ func startReader(f *testing.F) func(t *testing.T, hash string) readAddress {
 	f.Cleanup(func() { _ = in.Close(); _ = cmd.Wait() })
 	answers := bufio.NewReader(out)
 	var one sync.Mutex
-	return func(t *testing.T, hash string) (r readAddress) {
+	return func(t *testing.T, hash string, answer any) {
 		t.Helper()
 		one.Lock()
 		defer one.Unlock()
@@ -100,10 +100,9 @@ func startReader(f *testing.F) func(t *testing.T, hash string) readAddress {
 		if err != nil && err != io.EOF {
 			t.Fatal(err)
 		}
-		if err := json.Unmarshal(line, &r); err != nil {
+		if err := json.Unmarshal(line, answer); err != nil {
 			t.Fatalf("%q: %s: %v", hash, line, err)
 		}
-		return r
 	}
 }
 
@@ -116,12 +115,13 @@ func FuzzAddress(f *testing.F) {
 		"d=2026-01-01&ordered=1&units=metric", "hardness=" + strings.Repeat("9", 500), strings.Repeat("p=x&", 40), "p=<script>", "crop=%F0%9F%98%80"} {
 		f.Add(hash)
 	}
-	read := startReader(f)
+	read := startReader(f, "planner/state.ts", addressReader)
 	f.Fuzz(func(t *testing.T, hash string) {
 		if !utf8.ValidString(hash) {
 			return
 		}
-		r := read(t, hash)
+		var r readAddress
+		read(t, hash, &r)
 		if r.Threw != "" {
 			t.Fatalf("%q throws %s", hash, r.Threw)
 		}

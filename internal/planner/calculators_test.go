@@ -60,7 +60,7 @@ func TestCalculators(t *testing.T) {
 		{"standing", "standing", [][2]string{{"active", "testin"}, {"ph", "7"}, {"wait", "4 h"}}, []string{"50 %", "4 h", s.words.T("lasting.no-leave")}},
 		{"standing between points", "standing", [][2]string{{"ph", "8"}}, []string{"25 %", "2 h"}},
 		{"standing outside of what is published", "standing", [][2]string{{"ph", "4"}}, []string{s.words.T("lasting.not-known"), s.words.T("calculators.lasting-silent"), "!%"}},
-		{"gas", "gas", [][2]string{{"material", "1"}, {"weight", "20 g"}, {"liquid", "700 mL"}, {"vessel", "946 mL"}, {"temperature", "25 °C"}},
+		{"gas", "gas", [][2]string{{"material", "potassium-bicarbonate"}, {"weight", "20 g"}, {"liquid", "700 mL"}, {"vessel", "946 mL"}, {"temperature", "25 °C"}},
 			[]string{"4.89 L", "kPa", s.words.T("gas-most.never")}},
 		{"more liquid than the vessel holds", "gas", [][2]string{{"liquid", "1 L"}}, []string{s.words.T("calculators.cannot"), "!kPa"}},
 	} {

@@ -94,28 +94,31 @@ func TestPlannerTakesNoNonsense(t *testing.T) {
 	s.wait(`document.querySelectorAll(` + asJSON(jars) + `).length === 0`)
 }
 
-// TestCalculatorsTakeNoNonsense writes the same into every field of every calculator,
-// filled in so that it has a result.
+// filledIn is every calculator, filled in so that it has a result.
+var filledIn = []struct {
+	id     string
+	typed  [][2]string
+	signed string // the field that may hold less than nothing
+}{
+	{"load", [][2]string{{"rate", "1.5 pt/ac"}, {"area", "80 ac"}, {"spray", "15 gal/ac"}, {"tank", "500 gal"}}, ""},
+	{"small", [][2]string{{"rate", "2 qt/ac"}, {"spray-small", "1 gal/1000 sq ft"}, {"backpack", "4 gal"}}, ""},
+	{"nozzle", [][2]string{{"flow", "0.4 gal/min"}, {"speed", "5 mph"}, {"spacing", "20 in"}}, ""},
+	{"pace", [][2]string{{"distance", "200 ft"}, {"time", "27 s"}, {"caught", "32 fl oz"}}, ""},
+	{"carrier", [][2]string{{"density", "10.7 lb/gal"}, {"flow", "0.4 gal/min"}}, ""},
+	{"rates", [][2]string{{"rate", "0.25 % v/v"}, {"spray", "20 gal/ac"}, {"density", "8 lb/gal"}}, ""},
+	{"active", [][2]string{{"active-rate", "0.75 lb/ac"}, {"strength", "4 lb/gal"}}, ""},
+	{"water", [][2]string{{"potassium", "1 ppm"}, {"sodium", "2 ppm"}, {"calcium", "84 ppm"}, {"magnesium", "24 ppm"}, {"iron", "1 ppm"}}, ""},
+	{"units", [][2]string{{"quantity", "80 ac"}}, ""},
+	{"standing", [][2]string{{"active", "testin"}, {"ph", "7"}, {"wait", "4 h"}}, ""},
+	{"gas", [][2]string{{"material", "potassium-bicarbonate"}, {"weight", "20 g"}, {"liquid", "700 mL"}, {"vessel", "946 mL"}, {"temperature", "25 °C"}}, "temperature"},
+}
+
+// TestCalculatorsTakeNoNonsense writes the same into every field of every
+// calculator.
 func TestCalculatorsTakeNoNonsense(t *testing.T) {
 	s := openSite(t)
 	s.openTool("calculators.html", 1280)
-	for _, c := range []struct {
-		id     string
-		typed  [][2]string
-		signed string // the field that may hold less than nothing
-	}{
-		{"load", [][2]string{{"rate", "1.5 pt/ac"}, {"area", "80 ac"}, {"spray", "15 gal/ac"}, {"tank", "500 gal"}}, ""},
-		{"small", [][2]string{{"rate", "2 qt/ac"}, {"spray-small", "1 gal/1000 sq ft"}, {"backpack", "4 gal"}}, ""},
-		{"nozzle", [][2]string{{"flow", "0.4 gal/min"}, {"speed", "5 mph"}, {"spacing", "20 in"}}, ""},
-		{"pace", [][2]string{{"distance", "200 ft"}, {"time", "27 s"}, {"caught", "32 fl oz"}}, ""},
-		{"carrier", [][2]string{{"density", "10.7 lb/gal"}, {"flow", "0.4 gal/min"}}, ""},
-		{"rates", [][2]string{{"rate", "0.25 % v/v"}, {"spray", "20 gal/ac"}, {"density", "8 lb/gal"}}, ""},
-		{"active", [][2]string{{"active-rate", "0.75 lb/ac"}, {"strength", "4 lb/gal"}}, ""},
-		{"water", [][2]string{{"potassium", "1 ppm"}, {"sodium", "2 ppm"}, {"calcium", "84 ppm"}, {"magnesium", "24 ppm"}, {"iron", "1 ppm"}}, ""},
-		{"units", [][2]string{{"quantity", "80 ac"}}, ""},
-		{"standing", [][2]string{{"active", "testin"}, {"ph", "7"}, {"wait", "4 h"}}, ""},
-		{"gas", [][2]string{{"material", "1"}, {"weight", "20 g"}, {"liquid", "700 mL"}, {"vessel", "946 mL"}, {"temperature", "25 °C"}}, "temperature"},
-	} {
+	for _, c := range filledIn {
 		for _, f := range c.typed {
 			s.set(c.id+"-"+f[0], f[1])
 		}

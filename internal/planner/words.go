@@ -102,6 +102,7 @@ type HalfPoint struct {
 
 // Carbonate is a material that gives off carbon dioxide with acid.
 type Carbonate struct {
+	ID      string  `json:"id"` // the same in every language
 	Name    string  `json:"name"`
 	PerGram float64 `json:"per_gram"` // mol of gas
 }

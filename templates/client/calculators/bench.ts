@@ -3,7 +3,6 @@
 
 import { coldest, gasVolume, hottest, pressureRise, solubility, zeroCelsius } from "../compat/gas";
 import { leftOf, type Point, standingAt } from "../jar/standing";
-import { Choice } from "../page/choice";
 import { list, t } from "../page/words";
 import { int, type Num } from "../unit/number";
 import * as parse from "../unit/parse";
@@ -32,17 +31,16 @@ function lasting(minutes: number): string {
 const share = (n: number): string => (n < 0.001 ? "< 0.1" : String(Math.floor(n * 1000 + 0.5) / 10)) + " %";
 
 /** How much of an active is left after a wait, by published half-lives. */
-export function standing(bench: Bench, changed: () => void): Calculator {
-  const choice = new Choice("standing-active", t("calculators.ask.active"), [{ value: "", label: t("planner.not-said") }, ...bench.actives.map((a) => ({ value: a.active, label: a.active }))], changed);
+export function standing(bench: Bench): Calculator {
   return {
     id: "standing",
-    extra: choice.element,
+    pick: { key: "active", options: bench.actives.map((a) => ({ value: a.active, label: a.active })) },
     asks: [
       { key: "ph", hint: "8.2", read: readPH },
       { key: "wait", hint: "4 h, 1 d", read: parse.parseDuration },
     ],
     work(v) {
-      const active = bench.actives.find((a) => a.active === choice.value);
+      const active = bench.actives.find((a) => a.active === v["active"]);
       if (!active) return t("calculators.pick-active");
       return standingResult(active, v["ph"] as Num, v["wait"] as Duration);
     },
@@ -71,11 +69,10 @@ function standingResult(active: Lasting, ph: Num, wait: Duration): ReturnType<Ca
 const halved = (wait: Duration, life: number, left: number): string => `½ ^ (${lasting(wait.base.float())} ÷ ${lasting(life)}) = ${share(left)}`;
 
 /** The gas that a carbonate could give off at most. */
-export function gas(bench: Bench, changed: () => void): Calculator {
-  const choice = new Choice("gas-material", t("calculators.ask.material"), [{ value: "", label: t("planner.not-said") }, ...bench.carbonates.map((c, i) => ({ value: String(i), label: c.name }))], changed);
+export function gas(bench: Bench): Calculator {
   return {
     id: "gas",
-    extra: choice.element,
+    pick: { key: "material", options: bench.carbonates.map((c) => ({ value: c.id, label: c.name })) },
     asks: [
       { key: "weight", hint: "5 lb, 20 g", read: parse.parseMass },
       { key: "liquid", hint: "700 mL, 500 gal", read: parse.parseVolume },
@@ -83,8 +80,8 @@ export function gas(bench: Bench, changed: () => void): Calculator {
       { key: "temperature", hint: "77 °F, 25 °C", read: tankTemperature },
     ],
     work(v) {
-      const material = bench.carbonates[Number(choice.value)];
-      if (choice.value === "" || !material) return t("calculators.pick-material");
+      const material = bench.carbonates.find((c) => c.id === v["material"]);
+      if (!material) return t("calculators.pick-material");
       const { weight, liquid, vessel, temperature } = v as { weight: Mass; liquid: Volume; vessel?: Volume; temperature: Temperature };
       const celsius = temperature.base.float();
       const moles = weight.base.float() * material.per_gram;

@@ -6,6 +6,7 @@ import { t, takeMessages } from "../page/words";
 import type { Bench } from "../planner/json";
 import { gas, standing } from "./bench";
 import { CalcCard, type Calculator } from "./calc";
+import { Keeper } from "./keep";
 import { calculators } from "./list";
 
 function start(): void {
@@ -14,20 +15,30 @@ function start(): void {
   if (!messages) return; // the page still says what to do without
   takeMessages(messages);
   const bench = part<Bench>("bench") ?? { actives: [], carbonates: [] };
-  const units = h("select", { id: "units", change: () => cards.forEach((c) => c.show()) }, h("option", { value: "us" }, "gal, lb, ac"), h("option", { value: "metric" }, "L, kg, ha"));
-  units.value = root.dataset["metric"] === "true" ? "metric" : "us";
-  const system = (): "us" | "metric" => (units.value === "metric" ? "metric" : "us");
-  const cards: CalcCard[] = [];
-  const again = (): void => cards.forEach((c) => c.show());
-  const all: Calculator[] = [...calculators, ...(bench.actives.length > 0 ? [standing(bench, again)] : []), gas(bench, again)];
-  for (const c of all) cards.push(new CalcCard(c, system));
+  const metric = root.dataset["metric"] === "true";
+  const changed = (): void => {
+    cards.forEach((c) => c.show());
+    keeper.edited("");
+  };
+  const units = h("select", { id: "units-first", change: changed }, h("option", { value: "us" }, "gal, lb, ac"), h("option", { value: "metric" }, "L, kg, ha"));
+  units.value = metric ? "metric" : "us";
+  const all: Calculator[] = [...calculators, ...(bench.actives.length > 0 ? [standing(bench)] : []), gas(bench)];
+  const cards: CalcCard[] = all.map((c) => new CalcCard(c, { system: () => (units.value === "metric" ? "metric" : "us"), changed: (id) => keeper.edited(id), address: (card) => keeper.addressOf(card) }));
+  const keeper: Keeper = new Keeper(cards, units, metric);
+  const way = (id: string): HTMLElement => h("a", { href: "#" + id, click: (e) => leap(e as MouseEvent, id) }, t(`calculators.about.${id}`));
+  const leap = (e: MouseEvent, id: string): void => {
+    if (e.ctrlKey || e.metaKey || e.shiftKey) return; // to another tab
+    e.preventDefault();
+    keeper.leap(id);
+  };
   fill(
     root,
-    h("nav", { class: "calc-nav", "aria-label": t("calculators.title") }, h("ul", {}, all.map((c) => h("li", {}, h("a", { href: "#" + c.id }, t(`calculators.about.${c.id}`)))))),
-    h("div", { class: "field calc-units" }, h("label", { for: "units" }, t("planner.units")), units),
+    keeper.note,
+    h("nav", { class: "calc-nav", "aria-label": t("calculators.title") }, h("ul", {}, all.map((c) => h("li", {}, way(c.id))))),
+    h("div", { class: "field calc-units" }, h("label", { for: "units-first" }, t("planner.units")), units),
     h("div", { class: "calcs" }, cards.map((c) => c.element)),
   );
-  if (location.hash.length > 1) document.getElementById(location.hash.slice(1))?.scrollIntoView();
+  keeper.open();
 }
 
 openData(() => undefined);

@@ -57,8 +57,9 @@ export class Field<T> {
     return this.input.value;
   }
 
+  /** A break of lines becomes a space: a browser would drop it and join the figures beside it. */
   set text(s: string) {
-    this.input.value = s;
+    this.input.value = s.replace(/[\r\n]+/g, " ");
     this.check();
   }
 

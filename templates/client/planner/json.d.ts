@@ -80,6 +80,7 @@ export interface Lasting {
 }
 
 export interface Carbonate {
+  id: string;
   name: string;
   per_gram: number;
 }

@@ -7,6 +7,7 @@ import { Problems } from "../jar/problem";
 import type { Product } from "../jar/product";
 import { recipe } from "../jar/recipe";
 import type { Step } from "../jar/order";
+import { copyButton } from "../page/copy";
 import { type Child, fill, h, patch } from "../page/dom";
 import type { Field } from "../page/field";
 import { list, t } from "../page/words";
@@ -41,19 +42,15 @@ export class Amounts {
     private readonly keep: () => void, // writes the plan into the address
   ) {
     this.steps = stepsOf(tell.book);
-    const copy = h("button", { type: "button", class: "act", click: () => void this.copyAddress(copy) }, t("planner.copy"));
+    const copy = copyButton({ label: t("planner.copy"), copied: t("planner.copied"), byHand: t("planner.copy-by-hand"), address: () => this.whole() });
     this.loads = h("section", { class: "load-card", "aria-labelledby": "loads" }, h("h2", { id: "loads" }, t("load.title")), this.given, this.inLoads, h("p", { class: "no-print card-tools" }, this.print, copy));
     this.jar = h("section", { class: "plan-jar-section", "aria-label": t("planner.jar-title") }, h("h2", {}, t("planner.jar-title")), form.fields.jar.element, this.inJar);
   }
 
-  private async copyAddress(button: HTMLElement): Promise<void> {
+  /** The address of the page with the whole plan in it. */
+  private whole(): string {
     this.keep();
-    try {
-      await navigator.clipboard.writeText(location.href);
-      button.textContent = t("planner.copied");
-    } catch {
-      button.textContent = t("planner.copy-by-hand");
-    }
+    return location.href;
   }
 
   /** Shows the amounts of a mix with its verdict. What may not share a tank gets no card. */

@@ -2,7 +2,8 @@
 // and of data that did not load.
 
 import { fill, h } from "../page/dom";
-import { list, t } from "../page/words";
+import { lostNames } from "../page/lost";
+import { t } from "../page/words";
 
 /** What of an address this publication does not have, or cannot read. */
 export interface Foreign {
@@ -11,9 +12,6 @@ export interface Foreign {
   choices: number; // that are not here
   lost: readonly string[]; // parts as they stand in the address
 }
-
-/** How many parts of an address are named, and how much of each is shown. */
-const [mostParts, partLength] = [5, 40];
 
 export class Notes {
   readonly element: HTMLElement;
@@ -31,7 +29,7 @@ export class Notes {
       note(f.published !== "" && t("planner.other-publication", { date: f.published })),
       note(f.products > 0 && t("planner.gone-some", { n: f.products })),
       note(f.choices > 0 && t("planner.strange-some", { n: f.choices })),
-      note(f.lost.length > 0 && t("planner.not-understood", { n: f.lost.length, parts: named(f.lost) })),
+      note(f.lost.length > 0 && t("planner.not-understood", { n: f.lost.length, parts: lostNames(f.lost) })),
     );
     fill(this.trouble);
   }
@@ -44,9 +42,4 @@ export class Notes {
 
 function note(words: string | false): HTMLElement | false {
   return words !== false && h("p", { class: "note" }, words);
-}
-
-function named(parts: readonly string[]): string {
-  const short = parts.slice(0, mostParts).map((p) => t("planner.quoted", { text: p.length > partLength ? p.slice(0, partLength) + "…" : p }));
-  return list(parts.length > mostParts ? [...short, "…"] : short);
 }

@@ -8,6 +8,7 @@ import { type Answer, Judge } from "../compat/judge";
 import { type Change, type Replacement, replacements, withoutOne } from "../compat/whatif";
 import { order } from "../jar/order";
 import type { Product } from "../jar/product";
+import { Address } from "../page/address";
 import { byId, fill, h, mark, patch } from "../page/dom";
 import { t } from "../page/words";
 import { stepsOf } from "./amounts";
@@ -19,7 +20,7 @@ import { about, Card, Gap } from "./lines";
 import { Amounts } from "./measure";
 import { Notes } from "./notes";
 import { Picker } from "./picker";
-import { emptyState, fromAddress, isPlan, maxLines, type PlanState, toAddress } from "./state";
+import { emptyState, fromAddress, maxLines, type PlanState, toAddress } from "./state";
 import { Store } from "./store";
 import { Telling } from "./telling";
 
@@ -38,7 +39,7 @@ export class Planner {
   private instead: Replacement[] = [];
   private sought = ""; // the answer that the replacements are of
   private seeking = ""; // the answer that they are sought for
-  private address = ""; // as it was read or written last
+  private readonly address = new Address(() => this.open());
   private mine = false; // the reader has changed the plan since it was opened
   private lossy = false; // the address that was opened holds what could not be read
   private known = 0; // grows with what is loaded
@@ -87,16 +88,7 @@ export class Planner {
     this.state = emptyState(this.metricFirst());
     this.layOut();
     this.open();
-    window.addEventListener("hashchange", () => this.moved());
     window.addEventListener("pagehide", () => this.keep());
-  }
-
-  /** Another plan in the address is opened. A leap to a part of the page is none: the plan goes back into the address. */
-  private moved(): void {
-    const now = location.hash.replace(/^#/, "");
-    if (now === this.address) return;
-    if (isPlan(now)) this.open();
-    else history.replaceState(null, "", this.address === "" ? location.pathname + location.search : "#" + this.address);
   }
 
   /** Does something once, when nothing has changed for so many ms. */
@@ -152,10 +144,8 @@ export class Planner {
 
   /** Reads the address and shows its plan, with a kind word on what it could not read. */
   private open(): void {
-    const now = location.hash.replace(/^#/, "");
-    this.address = isPlan(now) ? now : "";
     this.mine = this.lossy = false;
-    const { state, lost } = fromAddress(this.address, this.metricFirst());
+    const { state, lost } = fromAddress(this.address.read(), this.metricFirst());
     if (state.texts.jar === "") state.texts.jar = this.book.core.jar;
     this.state = state;
     this.lossy = lost.length > 0;
@@ -411,9 +401,7 @@ export class Planner {
     if (!whole) return;
     const lines = this.state.lines.map((l) => ({ id: l.id, rate: this.cards.get(l.id)?.rate.text ?? l.rate }));
     const jar = this.state.texts.jar === this.book.core.jar ? "" : this.state.texts.jar;
-    this.address = toAddress({ ...this.state, lines, texts: { ...this.state.texts, jar } });
-    if (location.hash.replace(/^#/, "") === this.address) return;
-    history.replaceState(null, "", this.address === "" ? location.pathname + location.search : "#" + this.address);
+    this.address.write(toAddress({ ...this.state, lines, texts: { ...this.state.texts, jar } }));
   }
 }
 

@@ -2,6 +2,8 @@
 // address. An address from elsewhere or from an older publication is read as far as
 // it can be; what is not understood is handed back as it stands, never guessed at.
 
+import { pair, readPairs } from "../page/address";
+
 /** One product of the plan. rate "" is "not written": the middle of the label's range. */
 export interface Line {
   id: string;
@@ -37,7 +39,7 @@ export function emptyState(metric: boolean): PlanState {
 export function toAddress(s: PlanState): string {
   if (s.lines.length === 0 && Object.values({ ...s.texts, ...s.choices }).every((v) => v === "")) return "";
   const q: string[] = ["v=1"];
-  const put = (key: string, value: string): number => (value === "" ? 0 : q.push(key + "=" + encode(value)));
+  const put = (key: string, value: string): number => (value === "" ? 0 : q.push(pair(key, value)));
   put("d", s.published);
   for (const l of s.lines) put("p", l.rate === "" ? l.id : `${l.id}:${l.rate}`);
   for (const k of choiceKeys) put(k, s.choices[k]);
@@ -47,44 +49,16 @@ export function toAddress(s: PlanState): string {
   return q.join("&");
 }
 
-/** Percent-encodes what an address cannot hold, and leaves readable what it can. */
-function encode(s: string): string {
-  return encodeURIComponent(s).replace(/%20/g, "+").replace(/%2F/g, "/").replace(/%3A/g, ":").replace(/%2C/g, ",");
-}
-
-function decode(s: string): string | undefined {
-  try {
-    return decodeURIComponent(s.replace(/\+/g, " "));
-  } catch {
-    return undefined;
-  }
-}
-
 export interface Read {
   state: PlanState;
   lost: string[]; // parts of the address that were not understood
 }
 
-/** Whether what stands after "#" is a plan, and not the way to a part of the page. */
-export function isPlan(hash: string): boolean {
-  return hash === "" || hash.includes("=");
-}
-
 /** Reads an address; a plan of an empty one is empty. */
 export function fromAddress(hash: string, metric: boolean): Read {
   const state = emptyState(metric);
-  const lost: string[] = [];
-  for (const piece of hash.replace(/^#/, "").split("&")) {
-    if (piece === "") continue;
-    const cut = piece.indexOf("=");
-    const value = cut < 0 ? undefined : decode(piece.slice(cut + 1));
-    if (value === undefined || value.length > longest || !take(state, piece.slice(0, cut), value)) lost.push(decode(piece) ?? piece);
-  }
-  return { state, lost };
+  return { state, lost: readPairs(hash, (key, value) => take(state, key, value)) };
 }
-
-/** The most characters of one text in an address: more than any field is asked for, and little enough to show. */
-const longest = 2000;
 
 function take(s: PlanState, key: string, value: string): boolean {
   if (key === "v") return value === "1";
