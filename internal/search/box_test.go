@@ -1,6 +1,7 @@
 package search_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"net/http"
@@ -9,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -175,6 +177,40 @@ func (b box) badInput() {
 		})()`)
 		b.want(c.why, `document.querySelector(".seek-note").textContent + thrown`, c.says)
 	}
+}
+
+// TestFirstResultsFirst holds back all cards but the first: its result is shown, not
+// yet announced, and stays as it is and chosen when the others come.
+func TestFirstResultsFirst(t *testing.T) {
+	ctx := outside.Browser{}.Open(t, 5*time.Minute)
+	dir := writeBoxPage(t, 1)
+	files := http.FileServer(http.Dir(dir))
+	const query = "herbicide "
+	first := open(t, fixture, fixtureOptions("en")).Find(query, "", 1).Results[0].Path
+	others := make(chan struct{})
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, "/find/en/c") {
+			if card, err := os.ReadFile(filepath.Join(dir, r.URL.Path)); err == nil && !bytes.Contains(card, []byte(first)) {
+				<-others
+			}
+		}
+		files.ServeHTTP(w, r)
+	}))
+	defer server.Close()
+	release := sync.OnceFunc(func() { close(others) })
+	defer release()
+	b := box{t, ctx}
+	b.do(chromedp.Navigate(server.URL + "/"))
+	b.run(`(() => { const q = document.querySelector("#seek-words"); q.value = "` + query + `"; return q.dispatchEvent(new Event("input")); })()`)
+	state := `document.querySelectorAll("[role=option]").length + " " + document.querySelector(".seek-panel").getAttribute("aria-busy") +
+		" " + document.querySelectorAll("[role=option][aria-selected=true]").length + " " + document.querySelector("[role=status]").textContent`
+	b.want("the first alone", state, "1 true 0 ")
+	b.run(`(globalThis.first = document.querySelector("[role=option]")).isConnected`)
+	b.do(chromedp.Focus(chromedp.CSS("#seek-words")), chromedp.KeyEvent(kb.ArrowDown))
+	b.want("chosen", state, "1 true 1 ")
+	release()
+	b.want("all", state, "3 null 1 3 results")
+	b.want("the same first", `first.isConnected + first.getAttribute("aria-selected")`, "truetrue")
 }
 
 // TestBoxFails wants a plain word when the index is not there.

@@ -5,7 +5,7 @@ import { fill, h } from "../page/dom";
 import { haveMessages, t } from "../page/words";
 import { Engine } from "./engine";
 import { Marker } from "./excerpt";
-import { Answer, Result } from "./find";
+import { Answer } from "./find";
 import { count, remark, Row, row, show } from "./list";
 import { openEngine } from "./load";
 
@@ -52,6 +52,8 @@ class Box {
 	private engine: Engine;
 	private ready: Promise<void> | undefined;
 	private limit: number;
+	private readonly rows: Row[] = []; // of the list
+	private listed = 0; // the question that they answer
 	private active = -1;
 	private asked = 0; // questions so far; only the last one is answered
 	private quiet: ReturnType<typeof setTimeout> | undefined;
@@ -112,7 +114,7 @@ class Box {
 
 	// prepare loads words and root once, and fills in what depends on them.
 	private prepare(): Promise<void> {
-		this.ready ??= this.words().then(() => this.engine.open()).then(() => {
+		this.ready ??= Promise.all([this.words(), this.engine.open()]).then(() => {
 			if (this.panel.contains(this.list)) return;
 			const option = (value: string, label: string): HTMLElement => h("option", { value }, label);
 			fill(this.kinds, option("", t("site.everything")),
@@ -135,16 +137,22 @@ class Box {
 	private async ask(): Promise<void> {
 		const question = ++this.asked, text = this.input.value.slice(0, longest);
 		const slow = setTimeout(() => question === this.asked && text.trim() !== "" && this.working(), patience);
+		// Where nothing stands yet, a first result is better than none.
+		const early = this.list.hasChildNodes() ? undefined : (answer: Answer): void => {
+			clearTimeout(slow);
+			if (question === this.asked) this.begin(answer);
+		};
 		for (const last of [false, true]) {
 			try {
 				await this.prepare();
-				const answer = text.trim() === "" ? undefined : await this.engine.find(text, this.kinds.value, this.limit);
+				const answer = text.trim() === "" ? undefined : await this.engine.find(text, this.kinds.value, this.limit, early);
 				clearTimeout(slow);
 				if (question === this.asked) this.show(answer, text);
 				return;
 			} catch {
 				if (last) clearTimeout(slow);
 				if (question !== this.asked) return;
+				this.listed = 0; // what came of it may be of another publication
 				this.engine = openEngine(this.place.index, String(Date.now()));
 				this.ready = undefined;
 				if (last) this.fail();
@@ -157,6 +165,7 @@ class Box {
 	private working(): void {
 		if (!haveMessages()) return; // on their way too
 		this.panel.setAttribute("aria-busy", "true");
+		this.panel.classList.add("late");
 		this.head.hidden = false;
 		fill(this.panel.contains(this.list) ? this.count : this.panel, t("site.working"));
 		this.open(true);
@@ -166,6 +175,7 @@ class Box {
 		if (!haveMessages()) return; // not even words: the form still leads on
 		const failed = t("site.failed");
 		this.panel.removeAttribute("aria-busy");
+		this.panel.classList.remove("late");
 		fill(this.panel, h("p", { class: "seek-note" }, failed, " ",
 			h("button", { type: "button", class: "seek-more", click: () => this.change() }, t("site.again"))), this.lists());
 		this.say(failed);
@@ -176,29 +186,51 @@ class Box {
 		return h("p", { class: "seek-foot" }, h("a", { href: this.place.home + "find.html" }, t("site.lists")));
 	}
 
+	// begin shows the first results while others are on their way.
+	private begin(answer: Answer): void {
+		this.panel.setAttribute("aria-busy", "true");
+		this.panel.classList.remove("late");
+		this.fillList(answer);
+		this.open(true);
+	}
+
 	private show(answer: Answer | undefined, text: string): void {
 		this.panel.removeAttribute("aria-busy");
-		this.choose(-1);
+		this.panel.classList.remove("late");
 		if (this.place.whole) history.replaceState(null, "", text.trim() === "" ? location.pathname : this.address());
 		if (!answer) {
-			fill(this.list);
+			this.empty();
 			this.say("");
 			this.open(false);
 			return;
 		}
-		const marker = new Marker(answer.marks), results = answer.results.slice(0, this.limit);
-		const rows = results.map((r) => row(r, answer.words, this.place.home, marker));
-		rows.forEach((r, i) => this.asOption(r.link, i));
-		fill(this.list, rows.map((r) => r.link));
+		this.fillList(answer);
 		const note = remark(answer, text);
-		fill(this.count, count(answer));
 		fill(this.note, note);
 		this.note.hidden = note === "";
-		this.list.hidden = rows.length === 0;
-		this.head.hidden = rows.length === 0 && this.kinds.value === ""; // nothing to narrow
 		fill(this.foot, this.onward(answer));
 		this.open(true);
-		this.say([count(answer), note].filter((s) => s !== "").join(". "), () => this.deepen(results, rows, marker));
+		this.say([count(answer), note].filter((s) => s !== "").join(". "), () => this.deepen(answer));
+	}
+
+	// fillList lists an answer. What stands of it already stays, and stays chosen.
+	private fillList(answer: Answer): void {
+		if (this.listed !== this.asked) this.empty();
+		this.listed = this.asked;
+		const marker = new Marker(answer.marks);
+		const more = answer.results.slice(this.rows.length, this.limit).map((r) => row(r, answer.words, this.place.home, marker));
+		more.forEach((r, i) => this.asOption(r.link, this.rows.length + i));
+		this.list.append(...more.map((r) => r.link));
+		this.rows.push(...more);
+		fill(this.count, count(answer));
+		this.list.hidden = this.rows.length === 0;
+		this.head.hidden = this.list.hidden && this.kinds.value === ""; // nothing to narrow
+	}
+
+	private empty(): void {
+		this.choose(-1);
+		this.rows.length = 0;
+		fill(this.list);
 	}
 
 	private asOption(link: HTMLAnchorElement, i: number): void {
@@ -241,12 +273,11 @@ class Box {
 
 	// deepen shows, where neither title nor summary has any of the words, the place
 	// in the text that has.
-	private deepen(results: Result[], rows: Row[], marker: Marker): void {
-		const question = this.asked;
-		results.forEach((r, i) => {
-			const { marked, excerpt } = rows[i]!;
+	private deepen(answer: Answer): void {
+		const question = this.asked, marker = new Marker(answer.marks);
+		this.rows.forEach(({ marked, excerpt }, i) => {
 			if (marked) return;
-			this.engine.body(r.doc).then((body) => {
+			this.engine.body(answer.results[i]!.doc).then((body) => {
 				const cut = marker.excerpt(body, excerptLength);
 				if (question === this.asked && marker.pieces(cut).some((p) => p.found)) show(excerpt, cut, marker);
 			}, () => undefined); // the summary stays: it is true, only less telling

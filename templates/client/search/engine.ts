@@ -43,16 +43,20 @@ export class Engine {
 	}
 
 	// find answers a query: at once when all parts are there. It fails when one
-	// cannot be loaded.
-	find(text: string, kind: string, limit: number): Answer | Promise<Answer> {
-		if (!this.index) return this.open().then(() => this.find(text, kind, limit));
+	// cannot be loaded. early is given the first results, in their order, while the
+	// cards of others are still on their way.
+	find(text: string, kind: string, limit: number, early?: (answer: Answer) => void): Answer | Promise<Answer> {
+		if (!this.index) return this.open().then(() => this.find(text, kind, limit, early));
 		const finder = new Finder(this.index, this.scorer!, text, kind, limit);
-		return finder.answer() ?? this.finish(finder);
+		return finder.answer() ?? this.finish(finder, early);
 	}
 
-	private async finish(finder: Finder): Promise<Answer> {
+	private async finish(finder: Finder, early: ((answer: Answer) => void) | undefined): Promise<Answer> {
 		for (;;) {
-			await this.fetch([...this.index!.need]);
+			await this.fetch([...this.index!.need], () => {
+				const first = early && finder.early();
+				if (first) early!(first);
+			});
 			const answer = finder.answer();
 			if (answer) return answer;
 		}
@@ -68,7 +72,8 @@ export class Engine {
 		return ix.body(doc);
 	}
 
-	private async fetch(names: string[]): Promise<void> {
+	// fetch loads parts; each is called after every one of them.
+	private async fetch(names: string[], each = (): void => undefined): Promise<void> {
 		const version = this.version;
 		await Promise.all(names.map((name) => {
 			let one = this.coming.get(name);
@@ -79,7 +84,7 @@ export class Engine {
 				this.coming.set(name, one);
 				one.catch(() => this.coming.delete(name)); // the next query may try again
 			}
-			return one;
+			return one.then(each);
 		}));
 	}
 }

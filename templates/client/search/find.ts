@@ -62,6 +62,8 @@ export class Finder {
 	private readonly words: number;
 	private typos = new Map<string, Reading[]>();
 	private best: Top | undefined;
+	private settled = false; // nothing but cards and bodies is still to come
+	private told = 0; // results that early has given
 	private effort = 0;
 	private used = new Set<string>();
 	private written = 0;
@@ -84,11 +86,27 @@ export class Finder {
 		need.clear();
 		const best = this.settle();
 		if (!best) return undefined;
-		const { total } = best, list = best.list.slice(0, this.limit);
+		this.settled = true;
+		const list = best.list.slice(0, this.limit);
 		const confirmed = this.q.phrases.length > 0 ? list.filter((m) => this.holdsPhrases(m.doc)) : list;
 		const loose = confirmed.length === 0 && list.length > 0;
 		const results = (loose ? list : confirmed).map((m) => this.result(m));
-		return need.size > 0 ? undefined : { results, words: this.words, total, changed: this.changed(), loose, marks: this.marks() };
+		return need.size > 0 ? undefined : this.give(results, loose);
+	}
+
+	// early returns the answer as far as its cards have come, if more have than the
+	// last time. What a phrase leaves is not known before all have.
+	early(): Answer | undefined {
+		if (!this.settled || this.q.phrases.length > 0) return undefined;
+		const results = this.best!.list.slice(0, this.limit).map((m) => this.result(m));
+		const n = results.findIndex((r) => r.path === "");
+		if (n <= this.told) return undefined; // all of them are for answer to give
+		this.told = n;
+		return this.give(results.slice(0, n), false);
+	}
+
+	private give(results: Result[], loose: boolean): Answer {
+		return { results, words: this.words, total: this.best!.total, changed: this.changed(), loose, marks: this.marks() };
 	}
 
 	// settle scores the documents, and again for every effort that is worth it.
