@@ -283,10 +283,10 @@ func TestPlannerRefuses(t *testing.T) {
 		{"area", "80", "no-unit", "80 ac"},
 		{"area", "80 acers", "unknown-unit", "80 ac"},
 		{"area", "9999999999 ac", "too-large", ""},
-		{"spray", "0 gal/ac", "zero", "15 gal/ac"},
+		{"spray", "0 gal/ac", "zero", ""}, // an example would be a number that nobody wrote
 		{"spray", "15 gal", "wrong-unit", "15 gal/ac"},
 		{"tank", "500 gal tank", "trailing", "500 gal"},
-		{"tank", "four hundred", "no-number", "1.5 pt"},
+		{"tank", "four hundred", "no-number", ""},
 		{"tank", "3 cups", "kitchen-unit", "3 fl oz"},
 		{"rate-" + string(one), "2 L", "no-base", "2 L/ha"},
 		{"rate-" + string(one), ".5 pt/ac", "point", "0.5 pt/ac"},
@@ -302,6 +302,9 @@ func TestPlannerRefuses(t *testing.T) {
 		offers := eval[[]string](s, `[...`+note+`.querySelectorAll("button")].map(b => b.innerText)`)
 		if c.offer != "" && !slices.Contains(offers, c.offer) {
 			t.Errorf("%s %q: offers %q, not %q", c.field, c.typed, offers, c.offer)
+		}
+		if c.offer == "" && len(offers) > 0 {
+			t.Errorf("%s %q: offers %q, of which nothing was typed", c.field, c.typed, offers)
 		}
 		if n := s.texts(".load-card table, .load-card .number"); len(n) > 0 {
 			t.Errorf("%s %q: the page shows amounts %q", c.field, c.typed, n)

@@ -94,7 +94,13 @@ export class Field<T> {
       fill(this.note);
       return;
     }
-    fill(this.note, h("span", {}, refusalWords(e)), e.write.map((s) => this.offer(s)));
+    fill(this.note, h("span", {}, refusalWords(e)), e.invented ? this.such(e) : e.write.map((s) => this.offer(s)));
+  }
+
+  /** What could stand here. A number that its reader never wrote is not one tap from the plan. */
+  private such(e: Refusal): HTMLElement | false {
+    const text = this.o.hint ?? e.write.join(", ");
+    return text !== "" && h("small", {}, t("refuse.such-as", { text }));
   }
 
   /** A button that writes what would be right. */

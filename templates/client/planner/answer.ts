@@ -3,7 +3,7 @@
 // folded away or filtered.
 
 import { clean, hazardNames, steps, unknown } from "../compat/book";
-import type { Conflict } from "../compat/conflict";
+import { type Conflict, conflictsOf } from "../compat/conflict";
 import { verdicts } from "../compat/enums";
 import { type Answer, deciding, type Finding } from "../compat/judge";
 import type { Change, Replacement } from "../compat/whatif";
@@ -28,6 +28,7 @@ export function band(tell: Telling, a: Answer): HTMLElement {
       todo.length > 0 && h("ol", { class: "steps" }, todo.map((s) => h("li", {}, say(s)))),
       h("p", { class: "instead" }, h("b", {}, t("band.instead")), " ", instead.text, instead.use.length > 0 && [" ", t("band.use"), " ", joined(instead.use.map((id) => tell.link(id))), "."]),
       untestedLine(a),
+      waysOut(a),
       h("p", { class: "rest" }, rest(tell, a)),
     ),
   );
@@ -37,6 +38,12 @@ export function band(tell: Telling, a: Answer): HTMLElement {
 function untestedLine(a: Answer): Child {
   if (a.untested.length === 0 || (a.items.length === 2 && a.verdict === unknown)) return null;
   return h("p", { class: "untested-line" }, h("b", {}, t("planner.untested-in-it", { n: a.untested.length })), " ", t("planner.not-fine"));
+}
+
+/** The way from the verdict to what would remove it: cautions stand in between. */
+function waysOut(a: Answer): Child {
+  const n = conflictsOf(a).length;
+  return n > 0 && h("p", { class: "ways-out no-print" }, h("a", { href: "#conflicts" }, t("planner.conflicts", { n })));
 }
 
 function rest(tell: Telling, a: Answer): string {

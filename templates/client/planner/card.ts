@@ -75,7 +75,7 @@ export function how(tell: Telling, d: Dose): Child {
       : d.place.reason === "class"
         ? t("order.by-class", { step: words.name.text, class: tell.name(d.place.cls) })
         : t("order.by-form", { step: words.name.text });
-  return [say(words.do), wait !== undefined && " " + t("recipe.wait", { time: wait }), h("span", { class: "under reason" }, reason)];
+  return [say(words.do), wait !== undefined && " " + t("recipe.wait", { time: wait }), " ", h("span", { class: "under reason" }, reason)];
 }
 
 /**

@@ -18,8 +18,10 @@ function content(s: string): Num {
   return /^[0-9.,/ ]*$/.test(s.trim()) ? parse.parseNumber(s) : parse.parseContent(s).base;
 }
 
+const phName = /^\s*ph[\s:=]*/i;
+
 function ph(s: string): Num {
-  return parse.parseNumber(s.replace(/^\s*ph\s*/i, ""));
+  return parse.parseNumber(s.replace(phName, ""));
 }
 
 /**
@@ -29,7 +31,7 @@ function ph(s: string): Num {
 function within<T>(read: (s: string) => T, base: (v: T) => Num, low: number, high: number, ...write: string[]): (s: string) => T {
   return (s) => {
     const v = read(s);
-    if (base(v).cmp(int(low)) < 0 || base(v).cmp(int(high)) > 0) throw new Refusal("out-of-range", 0, write);
+    if (base(v).cmp(int(low)) < 0 || base(v).cmp(int(high)) > 0) throw new Refusal("out-of-range", 0, write, "", true);
     return v;
   };
 }
@@ -183,9 +185,10 @@ export class Form {
   }
 }
 
-/** What was measured in ppm may be written without it. */
+/** What was measured in ppm may be written without it, and a pH with its name before it. */
 function withUnit(key: TextKey, text: string): string {
-  return key !== "ph" && /^[0-9.,/ ]*$/.test(text) ? text + " ppm" : text;
+  if (key === "ph") return text.replace(phName, "");
+  return /^[0-9.,/ ]*$/.test(text) ? text + " ppm" : text;
 }
 
 function options(list: readonly Named[]): Option[] {

@@ -121,6 +121,11 @@ export class Planner {
 
   private toAnswer(e: Event): void {
     e.preventDefault();
+    this.goToAnswer();
+  }
+
+  /** Brings the answer to the top and its reader to it. The browser alone does not move a page of which a part is in sight. */
+  private goToAnswer(): void {
     const answer = byId("answer");
     answer.scrollIntoView();
     answer.focus({ preventScroll: true });
@@ -199,7 +204,7 @@ export class Planner {
   /** Leaves a product of a conflict out; the reader goes on at the answer. */
   private drop(id: string): void {
     this.leaveOut(id);
-    byId("answer").focus();
+    this.goToAnswer();
   }
 
   private swap(s: Change): void {
@@ -209,7 +214,7 @@ export class Planner {
     this.cards.delete(s.out);
     this.gap = undefined;
     this.edited();
-    byId("answer").focus();
+    this.goToAnswer();
   }
 
   private grown(): void {
@@ -235,6 +240,8 @@ export class Planner {
     const verdict = this.showAnswer();
     this.amounts.show(products, verdict, this.state.metric ? "metric" : "us");
     this.fitPaper();
+    this.root.classList.add("moving");
+    this.pause("rest", 400, () => this.root.classList.remove("moving"));
     this.pause("keep", 200, () => this.keep());
   }
 

@@ -29,7 +29,7 @@ export function parseTemperature(s: string): Quantity<"temperature"> {
     sign = int(-1);
   }
   const q = numberAndUnit(t, words.temperatures, sign);
-  if (q.cmp(u.celsius.of(frac(-27315, 100))) < 0) throw t.bad("out-of-range", 0, t.example);
+  if (q.cmp(u.celsius.of(frac(-27315, 100))) < 0) throw t.unlike("out-of-range", 0);
   return q;
 }
 
@@ -60,7 +60,7 @@ export function parsePercent(s: string): Num {
   const at = t.pos;
   const r = t.rest();
   if (r === "") throw t.bad("no-unit", at, t.whole() + " %");
-  if (r !== "%" && fold(r) !== "percent") throw t.bad("trailing", at, t.example);
+  if (r !== "%" && fold(r) !== "percent") throw t.unlike("trailing", at);
   if (n.cmp(int(100)) > 0) throw t.bad("out-of-range", 0, "100 %");
   return n.quo(int(100));
 }
@@ -82,7 +82,7 @@ function parse<D extends Dimension>(s: string, v: Vocabulary<D>): Quantity<D> {
 /** parse for what must not be nothing, because we divide by it. */
 function above0<D extends Dimension>(s: string, v: Vocabulary<D>): Quantity<D> {
   const q = parse(s, v);
-  if (q.isZero()) throw new Refusal("zero", 0, [v.example]);
+  if (q.isZero()) throw new Refusal("zero", 0, [v.example], "", true);
   return q;
 }
 

@@ -58,7 +58,7 @@ export function parseRate(s: string): Rate {
   t.skipSpace();
   const at = t.pos;
   const like = rateUnit(t, t.rest(), at);
-  if (n.sign() === 0) throw t.bad("zero", 0, t.example);
+  if (n.sign() === 0) throw t.unlike("zero", 0);
   return new Rate(like.basis, n.mul(like.factor), like.unit, like.factor);
 }
 

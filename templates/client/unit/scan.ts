@@ -57,7 +57,10 @@ function decimals(t: Text, whole: string): Num {
   const d = t.digits();
   if (d === "") throw t.bad("point", point, t.put(point, point + 1, ""));
   if (d.length > maxDecimals) throw t.bad("too-precise", point + 1 + maxDecimals);
-  if (t.peek() === ".") throw t.bad("point", t.pos, grouped(t, point - whole.length) ?? t.example);
+  if (t.peek() === ".") {
+    const one = grouped(t, point - whole.length);
+    throw one === undefined ? t.unlike("point", t.pos) : t.bad("point", t.pos, one);
+  }
   return fromDigits(whole + d).quo(pow10(d.length));
 }
 
@@ -65,7 +68,7 @@ function fraction(t: Text, start: number, above: string): Num {
   t.pos++;
   const below = t.digits();
   if (above.length > maxFraction || below.length > maxFraction) throw t.bad("fraction", start);
-  if (/^0*$/.test(below)) throw t.bad("fraction", start, t.example);
+  if (/^0*$/.test(below)) throw t.unlike("fraction", start);
   return fromDigits(above).quo(fromDigits(below));
 }
 
@@ -93,11 +96,11 @@ function mixed(t: Text, whole: Num): Num {
 /** Refuses what cannot start a number here. */
 function refuseStart(t: Text): void {
   const c = t.peek();
-  if (c === "-" || c === "−" || c === "–") throw t.bad("negative", t.pos, t.example);
+  if (c === "-" || c === "−" || c === "–") throw t.bad("negative", t.pos, t.put(t.pos, t.pos + 1, ""));
   if (c === "+") throw t.bad("sign", t.pos);
   if (c === "." && isDigit(t.peek(1))) throw t.bad("point", t.pos, "0" + t.chars.slice(t.pos).join(""));
   if (isDigit(c) || vulgar.has(c)) return;
-  throw t.bad("no-number", t.pos, t.example);
+  throw t.unlike("no-number", t.pos);
 }
 
 /** Refuses a run of digits that is too long or starts with zeros. */
@@ -116,7 +119,7 @@ function refuseEnd(t: Text): void {
   const mark = t.pos;
   t.skipSpace();
   const after = t.peek();
-  if (after === "." || isDigit(after) || vulgar.has(after)) throw t.bad("two-numbers", mark, t.example);
+  if (after === "." || isDigit(after) || vulgar.has(after)) throw t.unlike("two-numbers", mark);
   const rest = t.chars.slice(t.pos, t.pos + 3).join("");
   if ((after !== "" && "-–—−~".includes(after)) || rest === "to ") throw t.bad("range", t.pos, ...ends(t, mark));
   t.pos = mark;

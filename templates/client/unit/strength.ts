@@ -29,7 +29,7 @@ export function parseStrength(s: string): Strength {
   t.skipSpace();
   const at = t.pos;
   const st = strength(t, n, t.rest(), at);
-  if (n.sign() === 0) throw t.bad("zero", 0, t.example);
+  if (n.sign() === 0) throw t.unlike("zero", 0);
   if (st.share.cmp(int(1)) > 0 || st.perVolume.cmp(densest) > 0) throw t.bad("out-of-range", 0);
   return st;
 }

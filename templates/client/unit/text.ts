@@ -43,12 +43,16 @@ export type Code =
 
 /** Why a text is no quantity. */
 export class Refusal extends Error {
-  /** write: texts or units that would be right, best first; offset in characters. */
+  /**
+   * write: texts or units that would be right, best first; offset in characters;
+   * invented: they are examples and hold nothing of what was written, so nobody means them.
+   */
   constructor(
     readonly code: Code,
     readonly offset: number,
     readonly write: string[] = [],
     readonly found = "",
+    readonly invented = false,
   ) {
     super(code);
     this.name = "Refusal";
@@ -64,18 +68,23 @@ export class Text {
     s: string,
     readonly example: string,
   ) {
-    if (byteLength(s) > 4 * maxLength) throw new Refusal("too-long", 0, [example]);
+    if (byteLength(s) > 4 * maxLength) throw new Refusal("too-long", 0, [example], "", true);
     this.chars = [...s];
     this.chars.forEach((c, i) => {
-      if ((c < " " && c !== "\t") || c === "\x7f" || isHalf(c)) throw new Refusal("not-text", i, [example]);
+      if ((c < " " && c !== "\t") || c === "\x7f" || isHalf(c)) throw new Refusal("not-text", i, [example], "", true);
     });
-    if (this.chars.length > maxLength) throw this.bad("too-long", maxLength, example);
+    if (this.chars.length > maxLength) throw this.unlike("too-long", maxLength);
     this.skipSpace();
-    if (this.done()) throw new Refusal("empty", 0, [example]);
+    if (this.done()) throw new Refusal("empty", 0, [example], "", true);
   }
 
   bad(code: Code, at: number, ...write: string[]): Refusal {
     return new Refusal(code, at, write);
+  }
+
+  /** A refusal of what nothing can be made of: all that can be shown is an example. */
+  unlike(code: Code, at: number): Refusal {
+    return new Refusal(code, at, [this.example], "", true);
   }
 
   done(): boolean {
