@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -131,6 +132,35 @@ func TestPlannerInventsNoNumber(t *testing.T) {
 		hint := s.words.T("planner." + c[0] + "-hint")
 		if c[1] != "9e9" && !strings.Contains(note, hint) {
 			t.Errorf("%s %q: %q does not say %q", c[0], c[1], note, hint)
+		}
+	}
+}
+
+// TestPlannerOffersLikelyUnits: a bare number is offered in the units of the label and
+// in those that tanks are sold in, for a rate per acre in place of one per 100 gallons is
+// another dose.
+func TestPlannerOffersLikelyUnits(t *testing.T) {
+	s := openSite(t)
+	one, two := s.quietPair()
+	s.open(plan([]mix.ID{one, two}, ""), 768)
+	s.settled()
+	for _, id := range []mix.ID{one, two} {
+		var want []string
+		r := s.judge.Index().Product(id).Rate
+		for _, end := range []string{r.High.String(), r.Low.String()} {
+			if _, unit, ok := strings.Cut(end, " "); ok && !slices.Contains(want, "2 "+unit) {
+				want = append(want, "2 "+unit)
+			}
+		}
+		s.set("rate-"+string(id), "2")
+		if got := s.texts("#rate-" + string(id) + "-note button"); !slices.Equal(got, want) || len(want) == 0 {
+			t.Errorf("%s: offers %q, its label says %q", id, got, want)
+		}
+	}
+	for field, want := range map[string][]string{"tank": {"500 gal", "500 L"}, "jar": {"500 mL"}} {
+		s.set(field, "500")
+		if got := eval[[]string](s, `[...document.querySelectorAll("#`+field+`-note button")].map(b => b.textContent)`); !slices.Equal(got, want) {
+			t.Errorf("%s: offers %q, want %q", field, got, want)
 		}
 	}
 }

@@ -9,7 +9,7 @@ import { t } from "../page/words";
 import { int, type Num } from "../unit/number";
 import * as parse from "../unit/parse";
 import type { Area, Duration, SprayVolume, Temperature, Volume } from "../unit/quantity";
-import { Refusal } from "../unit/text";
+import { likely, Refusal } from "../unit/text";
 import type { Named, Words } from "./json";
 import { type ChoiceKey, choiceKeys, type PlanState, type TextKey, textKeys } from "./state";
 
@@ -35,6 +35,8 @@ function within<T>(read: (s: string) => T, base: (v: T) => Num, low: number, hig
     return v;
   };
 }
+
+const inTank = (read: (s: string) => Volume): ((s: string) => Volume) => likely(read, () => ["gal", "L"]);
 
 const number = (n: Num): Num => n;
 const baseOf = (q: { base: Num }): Num => q.base;
@@ -75,11 +77,11 @@ export class Form {
       standing: field("standing", within(parse.parseDuration, baseOf, 0, 365 * 1440, "2 h")), // min
       area: field("area", parse.parseArea),
       spray: field("spray", parse.parseSprayVolume),
-      tank: field("tank", within(parse.parseVolume, baseOf, 0, 100_000_000, "500 gal", "2000 L")), // mL
-      fill: field("fill", parse.parseVolume),
-      minimum: field("minimum", parse.parseVolume),
-      heel: field("heel", parse.parseVolume),
-      jar: field("jar", within(parse.parseVolume, baseOf, 0, 50_000, "1 qt", "1 L")), // mL
+      tank: field("tank", inTank(within(parse.parseVolume, baseOf, 0, 100_000_000, "500 gal", "2000 L"))), // mL
+      fill: field("fill", inTank(parse.parseVolume)),
+      minimum: field("minimum", inTank(parse.parseVolume)),
+      heel: field("heel", inTank(parse.parseVolume)),
+      jar: field("jar", likely(within(parse.parseVolume, baseOf, 0, 50_000, "1 qt", "1 L"), () => ["mL", "qt", "L"])), // mL
     };
     const choice = (key: ChoiceKey, list: readonly Named[], done = changed): Choice => new Choice(key, t(`planner.${key}`), options(list), done);
     this.choices = {

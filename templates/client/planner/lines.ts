@@ -11,6 +11,7 @@ import { list, t } from "../page/words";
 import type { SprayVolume } from "../unit/quantity";
 import { none } from "../unit/quantity";
 import { parseRate, type Rate } from "../unit/rate";
+import { likely } from "../unit/text";
 import { labelRange, middle, productOf } from "./amounts";
 import type { Line } from "./state";
 import type { Telling } from "./telling";
@@ -38,7 +39,7 @@ export class Card {
       label: t("planner.rate"),
       spoken: t("planner.rate-of", { name }),
       more: "fit-" + line.id,
-      read: parseRate,
+      read: likely(parseRate, () => (this.label ? unitsOf(labelRange(this.label, this.crop)) : [])),
       needed: true,
       changed: () => {
         line.rate = this.rate.text;
@@ -136,6 +137,11 @@ export class Gap {
   focus(): void {
     this.button.focus();
   }
+}
+
+/** The units of a label's range, that of its upper end first. */
+function unitsOf([low, high]: readonly [string, string]): string[] {
+  return [...new Set([high, low].map((rate) => rate.replace(/^[0-9][0-9.,/ ]*/, "")))].filter((unit) => unit !== "");
 }
 
 function sprayRange(label: Label): string {

@@ -59,6 +59,29 @@ export class Refusal extends Error {
   }
 }
 
+/** A reader that offers the units that are likely where it stands, when a number has none; of those what it can read. */
+export function likely<T>(read: (s: string) => T, units: () => readonly string[]): (s: string) => T {
+  return (s) => {
+    try {
+      return read(s);
+    } catch (e) {
+      if (!(e instanceof Refusal) || e.code !== "no-unit") throw e;
+      const list = units().map((u) => `${trim(s)} ${u}`).filter((w) => reads(read, w));
+      throw list.length > 0 ? new Refusal(e.code, e.offset, list) : e;
+    }
+  };
+}
+
+function reads(read: (s: string) => unknown, s: string): boolean {
+  try {
+    read(s);
+    return true;
+  } catch (e) {
+    if (!(e instanceof Refusal)) throw e;
+    return false;
+  }
+}
+
 export class Text {
   readonly chars: string[];
   pos = 0;
