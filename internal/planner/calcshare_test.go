@@ -1,6 +1,8 @@
 package planner_test
 
 import (
+	"context"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -8,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -46,52 +50,70 @@ func (s *site) openCalculators(name string) {
 	s.wait(`document.querySelector(".calcs") !== null`)
 }
 
+// served is the root of the site over http. The copy that browsers keep of a site is
+// looked at elsewhere; here no worker is started for it.
+func (s *site) served() string {
+	s.t.Helper()
+	server := httptest.NewServer(http.FileServer(http.Dir(s.root)))
+	s.t.Cleanup(server.CloseClientConnections)
+	alone := func(ctx context.Context, target *chromedp.Target) (page.AddScriptToEvaluateOnNewDocumentResult, error) {
+		return cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `delete Navigator.prototype.serviceWorker`})
+	}
+	if _, err := chromedp.Run(s.ctx, chromedp.Action[page.AddScriptToEvaluateOnNewDocumentResult](alone)); err != nil {
+		s.t.Fatal(err)
+	}
+	return server.URL + "/"
+}
+
+// fillEverything types into every calculator and returns what the address then holds.
+func (s *site) fillEverything(units string) url.Values {
+	s.t.Helper()
+	s.set("units-first", units)
+	holds := url.Values{"v": {"1"}, "at": {"gas"}, "units": {units}}
+	for _, f := range filledIn {
+		for _, one := range f.typed {
+			s.set(f.id+"-"+one[0], one[1])
+			holds.Set(f.id+"-"+one[0], one[1])
+		}
+	}
+	if n := len(s.texts(".answers")); n != len(filledIn) {
+		s.t.Errorf("%d calculators of %d have a result", n, len(filledIn))
+	}
+	return holds
+}
+
 // TestCalculatorsInTheAddress fills every calculator in, in both units and languages,
 // from a folder and over http: the address holds each text as it was typed, and
 // opened anew or loaded again it shows the same.
 func TestCalculatorsInTheAddress(t *testing.T) {
 	s := openSite(t)
-	site := http.NewServeMux()
-	site.Handle("/", http.FileServer(http.Dir(s.root)))
-	site.HandleFunc("/offline.js", func(w http.ResponseWriter, _ *http.Request) { w.Header().Set("Content-Type", "text/javascript") })
-	served := httptest.NewServer(site)
-	defer served.Close()
 	s.do(chromedp.EmulateViewport(1280, 900))
-	files := url.URL{Scheme: "file", Path: s.root}
-	for _, c := range []struct{ root, edition, units string }{
-		{files.String() + "/", "", "us"}, {files.String() + "/", "es/", "metric"}, {served.URL + "/", "", "metric"}, {served.URL + "/", "es/", "us"},
-	} {
+	files := url.URL{Scheme: "file", Path: s.root + "/"}
+	for _, c := range []struct{ root, edition, units string }{{files.String(), "", "metric"}, {s.served(), "es/", "us"}} {
 		s.openThere(c.root, c.edition+"calculators.html")
-		s.set("units-first", c.units)
-		want := url.Values{"v": {"1"}, "at": {"gas"}, "units": {c.units}}
-		for _, f := range filledIn {
-			for _, one := range f.typed {
-				s.set(f.id+"-"+one[0], one[1])
-				want.Set(f.id+"-"+one[0], one[1])
-			}
-		}
+		want := s.fillEverything(c.units)
 		s.wait(`location.hash.includes("gas-temperature")`) // by itself, after a pause
 		hash := s.left()
 		if got, err := url.ParseQuery(strings.TrimPrefix(hash, "#")); err != nil || got.Encode() != want.Encode() {
 			t.Errorf("%v: the address holds\n%v, want\n%v, %v", c, got, want, err)
 		}
 		before := eval[[]string](s, outs)
-		if n := len(s.texts(".answers")); n != len(filledIn) {
-			t.Errorf("%v: %d calculators of %d have a result", c, n, len(filledIn))
+		same := func(why string) {
+			t.Helper()
+			if after := eval[[]string](s, outs); !slices.Equal(after, before) {
+				t.Errorf("%v: it showed\n%q\nand %s\n%q", c, before, why, after)
+			}
 		}
 		s.openThere(c.root, c.edition+"calculators.html"+hash)
-		if after := eval[[]string](s, outs); !slices.Equal(after, before) {
-			t.Errorf("%v: it showed\n%q\nand opened anew\n%q", c, before, after)
-		}
+		same("opened anew")
 		s.do(chromedp.Reload())
 		s.wait(`document.querySelector(".calcs") !== null`)
-		if after := eval[[]string](s, outs); !slices.Equal(after, before) || s.left() != hash {
-			t.Errorf("%v: loaded again it shows\n%q", c, after)
+		same("loaded again")
+		if after := s.left(); after != hash {
+			t.Errorf("%v: loaded again the address is %s", c, after)
 		}
 		s.openThere(c.root, c.edition+"calculators.html#"+want.Encode())
-		if after := eval[[]string](s, outs); !slices.Equal(after, before) {
-			t.Errorf("%v: it showed\n%q\nand opened from Go's address\n%q", c, before, after)
-		}
+		same("opened from Go's address")
 		if top := eval[float64](s, `document.getElementById("gas").getBoundingClientRect().top`); top < -1 || top > 900 {
 			t.Errorf("%v: the address opens %v px away from the calculator that was used last", c, top)
 		}
@@ -114,47 +136,54 @@ type openedRow struct {
 	Results                       []string
 }
 
+// withOneBad is the address of all calculators filled in, with a bad text in the nth
+// of the fields of each that may not hold it, and those fields with their texts.
+func withOneBad(kind, bad string, n int) (address string, fields [][2]string) {
+	address = "calculators.html#v=1&units=us"
+	for _, c := range filledIn {
+		may := slices.DeleteFunc(slices.Clone(c.typed), func(f [2]string) bool {
+			return f[0] == "active" || f[0] == "material" || f[0] == c.signed && kind == "minus"
+		})
+		for _, f := range c.typed {
+			if f[0] == may[n%len(may)][0] {
+				_, unit, _ := strings.Cut(f[1], " ")
+				f[1] = strings.ReplaceAll(bad, "%s", unit)
+				fields = append(fields, [2]string{c.id + "-" + f[0], f[1]})
+			}
+			address += "&" + c.id + "-" + f[0] + "=" + url.QueryEscape(f[1])
+		}
+	}
+	return address, fields
+}
+
 // TestCalculatorsTakeNoNonsenseFromAnAddress opens every calculator with everything
 // bad in one field after the other: it stands in its field as it was written, marked,
 // beside the words that typing it brings, and there is no result.
 func TestCalculatorsTakeNoNonsenseFromAnAddress(t *testing.T) {
 	s := openSite(t)
-	tried, texts := map[string]int{}, 0
-	for kind, list := range badTexts {
+	tried, texts := map[string]bool{}, 0
+	for _, kind := range slices.Sorted(maps.Keys(badTexts)) {
 		if kind == "" {
 			continue // spaces are nothing, as when they are typed
 		}
-		for _, bad := range list {
-			address, rows := "calculators.html#v=1&units=us", [][2]string{}
-			for _, c := range filledIn {
-				fields := slices.DeleteFunc(slices.Clone(c.typed), func(f [2]string) bool {
-					return f[0] == "active" || f[0] == "material" || f[0] == c.signed && kind == "minus"
-				})
-				wrong := fields[texts%len(fields)][0]
-				for _, f := range c.typed {
-					if f[0] == wrong {
-						_, unit, _ := strings.Cut(f[1], " ")
-						f[1] = strings.ReplaceAll(bad, "%s", unit)
-						rows = append(rows, [2]string{c.id + "-" + f[0], f[1]})
-						tried[c.id+"-"+f[0]]++
-					}
-					address += "&" + c.id + "-" + f[0] + "=" + url.QueryEscape(f[1])
-				}
-			}
+		for _, bad := range badTexts[kind] {
+			address, fields := withOneBad(kind, bad, texts)
 			texts++
 			s.openCalculators(address)
-			for _, row := range eval[[]openedRow](s, asOpened+`(`+asJSON(rows)+`)`) {
+			for _, row := range eval[[]openedRow](s, asOpened+`(`+asJSON(fields)+`)`) {
+				tried[row.ID] = true
 				if row.Stands != row.Text || row.Note == "" || row.Note != row.Typed || !row.Marked || len(row.Results) > 0 {
 					t.Errorf("%s=%q stands as %q, says %q (typed: %q), marked %v, with %q", row.ID, row.Text, row.Stands, row.Note, row.Typed, row.Marked, row.Results)
 				}
 			}
+			s.left()
 			if got := s.texts(".calc-note .note"); len(got) > 0 {
 				t.Errorf("%q: the page does not understand %q", bad, got)
 			}
 		}
 	}
 	if len(tried) != 32 || texts < 20 {
-		t.Errorf("%d texts in %d fields: %v", texts, len(tried), tried)
+		t.Errorf("%d texts in %d fields", texts, len(tried))
 	}
 }
 
