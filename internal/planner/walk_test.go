@@ -2,12 +2,14 @@ package planner_test
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/accessibility"
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"tankleaf.example/internal/mix"
@@ -162,5 +164,57 @@ func TestPlannerOffersLikelyUnits(t *testing.T) {
 		if got := eval[[]string](s, `[...document.querySelectorAll("#`+field+`-note button")].map(b => b.textContent)`); !slices.Equal(got, want) {
 			t.Errorf("%s: offers %q, want %q", field, got, want)
 		}
+	}
+}
+
+// keyboard stands for a touch screen of which a keyboard can take the lower part.
+const keyboard = `Object.defineProperty(window, "visualViewport", {value: Object.assign(new EventTarget(), {height: 740, offsetTop: 0, scale: 1})});
+function cover(px, scale) { Object.assign(visualViewport, {height: 740 - px, scale}); visualViewport.dispatchEvent(new Event("resize")); }`
+
+// TestPlannerBarAboveKeyboard: the verdict stays in sight while one types.
+func TestPlannerBarAboveKeyboard(t *testing.T) {
+	s := openSite(t)
+	before := func(ctx context.Context, t *chromedp.Target) (page.AddScriptToEvaluateOnNewDocumentResult, error) {
+		return cdp.Call(ctx, t, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: keyboard})
+	}
+	if _, err := chromedp.Run(s.ctx, chromedp.Action[page.AddScriptToEvaluateOnNewDocumentResult](before)); err != nil {
+		t.Fatal(err)
+	}
+	one, two := s.quietPair()
+	s.openOnPhone(plan([]mix.ID{one, two}, ""))
+	s.settled()
+	for _, c := range []struct {
+		covered int
+		scale   float64
+		want    float64 // where the bar ends
+		why     string
+	}{
+		{0, 1, 740, "no keyboard"},
+		{320, 1, 420, "above it"},
+		{320, 2, 740, "zoomed in: the page is left alone"},
+		{0, 1, 740, "put away again"},
+	} {
+		eval[bool](s, fmt.Sprintf(`cover(%d, %v), true`, c.covered, c.scale))
+		if got := eval[float64](s, `document.querySelector(".plan-bar").getBoundingClientRect().bottom`); got != c.want {
+			t.Errorf("%s: the bar ends at %v, want %v", c.why, got, c.want)
+		}
+	}
+}
+
+// TestPlannerNamesGroupsOfChanges: heard alone, the name of a product does not say that
+// it would take the place of another; the group that it stands in does.
+func TestPlannerNamesGroupsOfChanges(t *testing.T) {
+	s := openSite(t)
+	ids := s.replaceable()
+	s.open(plan(ids, ""), 1280)
+	s.settled()
+	s.wait(`document.querySelector(".swap") !== null`)
+	out := eval[mix.ID](s, `document.querySelector(".swap").dataset.out`)
+	want := s.words.T("planner.instead-of", "name", s.judge.Index().Product(out).Name)
+	if got := eval[string](s, `document.querySelector(".swap").closest("[role=group]").getAttribute("aria-label")`); got != want {
+		t.Errorf("the group is named %q, want %q", got, want)
+	}
+	if got := eval[string](s, `document.querySelector(".drop").closest("[role=group]").getAttribute("aria-label")`); got != s.words.T("planner.leave-out") {
+		t.Errorf("what can be left out is named %q", got)
 	}
 }

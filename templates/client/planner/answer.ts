@@ -137,11 +137,11 @@ function conflict(tell: Telling, c: Conflict, found: Found, change: Changing): H
     {},
     h("p", { class: "who" }, h("span", { class: "verdict", "data-verdict": v }, mark(v), t(`verdict.${v}`)), ": ", joined(c.items.map((id) => tell.link(id)), " + ")),
     h("p", {}, tell.what(c.findings[0]!), c.findings.length > 1 && [" ", h("a", { class: "quiet", href: "#reasons" }, t("planner.more-reasons", { n: c.findings.length - 1 }))]),
-    drops.length > 0 && h("div", { class: "swaps" }, h("p", {}, t("planner.leave-out")), h("ul", {}, drops.map((d) => h("li", {}, dropButton(tell, d, change.drop))))),
+    drops.length > 0 && h("div", { class: "swaps", role: "group", "aria-label": t("planner.leave-out") }, h("p", {}, t("planner.leave-out")), h("ul", {}, drops.map((d) => h("li", {}, dropButton(tell, d, change.drop))))),
     instead.map((r) =>
       h(
         "div",
-        { class: "swaps" },
+        { class: "swaps", role: "group", "aria-label": t("planner.instead-of", { name: tell.name(r.out) }) },
         h("p", {}, t("planner.instead-of", { name: tell.name(r.out) })),
         h("ul", {}, r.best.map((s) => h("li", {}, swapButton(tell, s, change.swap)))),
         r.found > r.best.length && h("p", { class: "quiet" }, t("whatif.more", { n: r.found - r.best.length })),

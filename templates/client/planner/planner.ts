@@ -87,6 +87,7 @@ export class Planner {
     });
     this.state = emptyState(this.metricFirst());
     this.layOut();
+    this.keepBarInSight();
     this.open();
     window.addEventListener("pagehide", () => this.keep());
   }
@@ -129,6 +130,17 @@ export class Planner {
     const answer = byId("answer");
     answer.scrollIntoView();
     answer.focus({ preventScroll: true });
+  }
+
+  /** Keeps the verdict above the keyboard of a touch screen, which covers the foot of the page. A page that is zoomed into is left alone. */
+  private keepBarInSight(): void {
+    const seen = window.visualViewport;
+    const rise = (): void => {
+      const covered = seen && seen.scale < 1.01 ? Math.round(window.innerHeight - seen.height - seen.offsetTop) : 0;
+      this.bar.style.bottom = covered > 0 ? covered + "px" : "";
+    };
+    seen?.addEventListener("resize", rise);
+    seen?.addEventListener("scroll", rise);
   }
 
   private places(): Set<number> {
