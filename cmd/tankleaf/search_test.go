@@ -2,11 +2,14 @@ package main
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
 	"tankleaf.example/internal/compat"
+	"tankleaf.example/internal/mix"
 	"tankleaf.example/internal/page"
+	"tankleaf.example/internal/search"
 	"tankleaf.example/internal/site"
 )
 
@@ -36,5 +39,44 @@ func TestNamesFindTheirPages(t *testing.T) {
 	}
 	if asked < 300 || first*100 < asked*96 {
 		t.Errorf("%d of %d names find their own page first, want 96 in 100", first, asked)
+	}
+}
+
+// TestToolsAndSheetsAnswerToTheirNames asks in both languages for every tool, list,
+// calculator and sheet by its title and by what else readers call it: it is among the
+// five that a phone lists.
+func TestToolsAndSheetsAnswerToTheirNames(t *testing.T) {
+	o, problems := site.Read(os.DirFS("../.."))
+	if problems.Stops() {
+		t.Fatal(problems)
+	}
+	asked := 0
+	for _, lang := range []mix.Lang{"en", "es"} {
+		index, err := openIndex(o, lang)
+		if err != nil {
+			t.Fatal(err)
+		}
+		among := func(d search.Document, words string) {
+			asked++
+			found := index.Find(words, "", 5).Results
+			if !slices.ContainsFunc(found, func(r search.Result) bool { return r.Path == d.Path }) {
+				t.Errorf("%s: %q is not among the results for %q: %v", lang, d.Path, words, found)
+			}
+		}
+		for _, d := range page.Documents(o.Inputs(compat.New(o.Index)), lang) {
+			if d.Kind != "tool" && d.Kind != "sheet" {
+				continue
+			}
+			among(d, d.Title)
+			if strings.HasPrefix(d.Path, "calculators.html#") {
+				continue // which answer to the name of their page too
+			}
+			for _, name := range d.Names {
+				among(d, name)
+			}
+		}
+	}
+	if asked < 150 {
+		t.Errorf("only %d questions", asked)
 	}
 }

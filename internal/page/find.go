@@ -22,10 +22,12 @@ const (
 	findRecipe        = "recipe"
 	findNotice        = "notice"
 	findObservation   = "observation"
+	findTool          = "tool"
+	findPacket        = "packet"
 )
 
 var findKinds = []string{findProduct, findClass, findTogether, findSheet, findInvestigation, findRecipe, findNotice,
-	findObservation}
+	findObservation, findTool, findPacket}
 
 // findPath is the folder of an edition's index, which all pages of the edition
 // load parts of.
@@ -93,7 +95,7 @@ func (e *edition) findPage() ([]byte, error) {
 	return l.finish("find", p, head{l.t("find.title"), l.t("find.summary")})
 }
 
-// documents lists every page about one record, and the notices.
+// documents lists every page about one record, the notices, and the tools.
 func (e *edition) documents() []search.Document {
 	var all []search.Document
 	b := e.book()
@@ -107,8 +109,8 @@ func (e *edition) documents() []search.Document {
 		all = append(all, e.pairDocument(pair[0], pair[1]))
 	}
 	for slug, s := range e.sheets {
-		all = append(all, search.Document{Path: sheetPath(slug), Kind: findSheet, Title: s.Title, Summary: s.Summary,
-			Body: sheetText(s)})
+		all = append(all, search.Document{Path: sheetPath(slug), Kind: findSheet, Title: s.Title,
+			Names: append(answersTo(s.Title), s.Also...), Summary: s.Summary, Body: sheetText(s)})
 	}
 	for i := range b.Recipes {
 		r := &b.Recipes[i]
@@ -121,6 +123,7 @@ func (e *edition) documents() []search.Document {
 			Summary: e.plain(n.Says), Body: e.names(refIDs(n.Members))})
 	}
 	all = append(all, e.recordDocuments()...)
+	all = append(all, e.toolDocuments()...)
 	for i := range all {
 		all[i].ID, all[i].Lang = all[i].Path, string(e.lang)
 	}

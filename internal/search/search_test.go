@@ -155,7 +155,7 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 	for body, want := range map[string]string{
-		"alert(1);\n":                         "p0.js: not a call of shard",
+		"alert(1);\n":                 "p0.js: not a call of shard",
 		"shard(\"v\",\"p0\",\"\");\n": "no root among the 1 files of a search index",
 	} {
 		if _, err := search.Open([]search.File{{Path: "p0.js", Body: []byte(body)}}); err == nil || err.Error() != want {

@@ -19,6 +19,7 @@ var front = yamlpos.Object[Sheet]{
 	Fields: []yamlpos.Field[Sheet]{
 		yamlpos.Must("title", line("a title", 90), func(s *Sheet, v string) { s.Title = v }, "the sheet's heading"),
 		yamlpos.Must("summary", line("a summary", 300), func(s *Sheet, v string) { s.Summary = v }, "one or two sentences for lists and search"),
+		yamlpos.May("also", alsoKind, func(s *Sheet, v []string) { s.Also = v }, "what growers call it, for search"),
 		yamlpos.Must("topic", yamlpos.Words("topic", topicNames[Hazards:], ParseTopic), func(s *Sheet, v Topic) { s.Topic = v }, "where the sheet stands in the index"),
 		yamlpos.May("order", yamlpos.Scalar("a number", yamlpos.Schema{Type: "integer"}, readOrder), func(s *Sheet, v int) { s.Order = v }, "its place within the topic, from 1"),
 		yamlpos.Must("classes", idsKind, func(s *Sheet, v []mix.Ref) { s.Classes = v }, "the ids of the classes it speaks of"),

@@ -26,6 +26,8 @@ var idKind = yamlpos.Scalar("an id", yamlpos.Schema{}, func(n yamlpos.Node, s st
 
 var idsKind = yamlpos.List("ids", idKind)
 
+var alsoKind = yamlpos.List("names", line("a name", 60))
+
 // line returns the kind of a text on one line of at most n characters.
 func line(what string, n int) yamlpos.Kind[string] {
 	return yamlpos.Scalar(what, yamlpos.Schema{}, func(node yamlpos.Node, s string) (string, bool) {

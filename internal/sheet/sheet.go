@@ -17,6 +17,7 @@ type Sheet struct {
 	Lang     mix.Lang
 	Title    string
 	Summary  string
+	Also     []string // what else growers call it, for search
 	Topic    Topic
 	Order    int       // within its topic, from 1; 0: after those that have one
 	Classes  []mix.Ref // the classes it speaks of
