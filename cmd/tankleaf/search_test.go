@@ -64,15 +64,13 @@ func TestToolsAndSheetsAnswerToTheirNames(t *testing.T) {
 			}
 		}
 		for _, d := range page.Documents(o.Inputs(compat.New(o.Index)), lang) {
-			if d.Kind != "tool" && d.Kind != "sheet" {
-				continue
-			}
-			among(d, d.Title)
-			if strings.HasPrefix(d.Path, "calculators.html#") {
-				continue // which answer to the name of their page too
-			}
-			for _, name := range d.Names {
-				among(d, name)
+			switch d.Kind {
+			case "calculator":
+				among(d, d.Title) // their other name is their page's
+			case "tool", "sheet":
+				for _, name := range append(d.Names, d.Title) {
+					among(d, name)
+				}
 			}
 		}
 	}

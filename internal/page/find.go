@@ -23,11 +23,12 @@ const (
 	findNotice        = "notice"
 	findObservation   = "observation"
 	findTool          = "tool"
+	findCalculator    = "calculator"
 	findPacket        = "packet"
 )
 
 var findKinds = []string{findProduct, findClass, findTogether, findSheet, findInvestigation, findRecipe, findNotice,
-	findObservation, findTool, findPacket}
+	findObservation, findTool, findCalculator, findPacket}
 
 // findPath is the folder of an edition's index, which all pages of the edition
 // load parts of.

@@ -28,7 +28,7 @@ func (e *edition) toolDocuments() []search.Document {
 	}
 	for _, key := range e.words.Keys() {
 		if id, ok := strings.CutPrefix(key, calculatorAbout); ok {
-			all = append(all, search.Document{Path: "calculators.html#" + id, Kind: findTool, Title: e.t(key),
+			all = append(all, search.Document{Path: "calculators.html#" + id, Kind: findCalculator, Title: e.t(key),
 				Names: []string{e.t("calculators.title")}, Summary: e.t("calculators.formula." + id)})
 		}
 	}
