@@ -13,6 +13,8 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"tankleaf.example/internal/mix"
 )
 
 // entered is the address of one calculator with what is entered into it, as Go would
@@ -267,6 +269,26 @@ func TestCalculatorsKeepTheirWayBack(t *testing.T) {
 	press("#main")
 	if got := s.left(); got != whole || eval[string](s, `document.getElementById("pace-time").value`) != "27 s" {
 		t.Errorf("past the frame the address is %s", got)
+	}
+}
+
+// TestToolsInTheOtherLanguage goes to the other language with something entered, at
+// once after the last key: it stands there too.
+func TestToolsInTheOtherLanguage(t *testing.T) {
+	s := openSite(t)
+	one, two := s.quietPair()
+	for _, c := range []struct{ page, ready, field, text string }{
+		{"calculators.html", ".calcs", "units-quantity", "80 ac"},
+		{plan([]mix.ID{one, two}, ""), "#planner.ready", "area", "80 ac"},
+	} {
+		s.open(c.page, 1280)
+		s.wait(`document.querySelector(` + asJSON(c.ready) + `) !== null`)
+		s.set(c.field, c.text)
+		eval[bool](s, `document.querySelector(".tongues a").click(), true`)
+		s.wait(`location.pathname.includes("/es/") && document.querySelector(` + asJSON(c.ready) + `) !== null`)
+		if got := eval[string](s, `document.getElementById(`+asJSON(c.field)+`).value`); got != c.text {
+			t.Errorf("%s: in the other language %s holds %q", c.page, c.field, got)
+		}
 	}
 }
 

@@ -42,7 +42,7 @@ func TestCalculators(t *testing.T) {
 		{"speed", "nozzle", [][2]string{{"flow", "0.4 gal/min"}, {"speed", ""}},
 			[]string{unit.MilePerHour.Format(jar.SpeedFor(flow, must(unit.ParseSprayVolume("20 gal/ac")), spacing), 1)}},
 		{"nothing is left to work out", "nozzle", [][2]string{{"speed", "5 mph"}}, []string{s.words.T("calculators.leave-one"), "!="}},
-		{"a standing sprayer", "nozzle", [][2]string{{"speed", "0 mph"}, {"spray", ""}}, []string{s.words.T("calculators.cannot"), "!="}},
+		{"a standing sprayer", "nozzle", [][2]string{{"speed", "0 mph"}, {"spray", ""}}, []string{s.words.T("calculators.wrong", "fields", s.words.T("calculators.ask.speed")), "!="}},
 		{"by stopwatch", "pace", [][2]string{{"distance", "200 ft"}, {"time", "27 s"}, {"caught", "32 fl oz"}}, []string{"5.1 mph", "0.556 gal/min"}},
 		{"a heavy carrier", "carrier", [][2]string{{"density", "10.7 lb/gal"}, {"flow", "0.4 gal/min"}},
 			[]string{jar.CarrierFactor(density).Short(3), unit.GallonPerMinute.Format(jar.FlowOfWater(flow, density), 3)}},
@@ -62,12 +62,35 @@ func TestCalculators(t *testing.T) {
 		{"standing outside of what is published", "standing", [][2]string{{"ph", "4"}}, []string{s.words.T("lasting.not-known"), s.words.T("calculators.lasting-silent"), "!%"}},
 		{"gas", "gas", [][2]string{{"material", "potassium-bicarbonate"}, {"weight", "20 g"}, {"liquid", "700 mL"}, {"vessel", "946 mL"}, {"temperature", "25 °C"}},
 			[]string{"4.89 L", "kPa", s.words.T("gas-most.never")}},
-		{"more liquid than the vessel holds", "gas", [][2]string{{"liquid", "1 L"}}, []string{s.words.T("calculators.cannot"), "!kPa"}},
+		{"more liquid than the vessel holds", "gas", [][2]string{{"liquid", "1 L"}}, []string{s.words.T("calculators.overfull"), "!kPa"}},
 	} {
 		s.fillIn(c)
 	}
 	if n, m := len(s.texts(".calc .formula")), len(s.texts(".calc")); n != m || m < 11 {
 		t.Errorf("%d calculators, %d formulas", m, n)
+	}
+}
+
+// TestCalculatorsInEitherUnits fills everything in and chooses units: the first figure
+// of an answer is in them.
+func TestCalculatorsInEitherUnits(t *testing.T) {
+	s := openSite(t)
+	s.openTool("calculators.html", 1280)
+	for i, units := range []string{"us", "metric"} {
+		s.fillEverything(units)
+		for _, c := range []struct {
+			id    string
+			nth   int       // of the answers
+			units [2]string // at the end of its first figure
+		}{
+			{"load", 0, [2]string{" gal", " mL"}}, {"load", 1, [2]string{" gal", " L"}}, {"small", 0, [2]string{" fl oz", " mL"}}, {"nozzle", 0, [2]string{" gal/ac", " L/ha"}},
+			{"pace", 0, [2]string{" mph", " km/h"}}, {"carrier", 0, [2]string{" gal/min", " L/min"}}, {"rates", 0, [2]string{" fl oz/ac", " L/ha"}},
+			{"active", 0, [2]string{" pt/ac", " L/ha"}}, {"water", 1, [2]string{" lb/100 gal", " kg/100 L"}}, {"gas", 0, [2]string{" gal", " L"}}, {"gas", 1, [2]string{" psi", " kPa"}},
+		} {
+			if got := s.texts("#" + c.id + " .answers b")[c.nth]; !strings.HasSuffix(got, c.units[i]) {
+				t.Errorf("%s, %s first: %q", c.id, units, got)
+			}
+		}
 	}
 }
 

@@ -142,3 +142,34 @@ func TestCalculatorsTakeNoNonsense(t *testing.T) {
 		}
 	}
 }
+
+// TestCalculatorsTakeNoSlip writes what no sprayer holds, drives or puts out, each a
+// slip of zeros or of a unit: it is refused beside its field, and there is no result.
+func TestCalculatorsTakeNoSlip(t *testing.T) {
+	s := openSite(t)
+	s.openTool("calculators.html", 1280)
+	s.fillEverything("us")
+	for _, c := range [][3]string{ // field, too little, too much
+		{"load-area", "0 ac", "99999999 ac"}, {"load-spray", "0.0001 gal/ac", "999999 gal/ac"}, {"load-tank", "0 gal", "999999 gal"}, {"load-rate", "", "99999999 pt/ac"},
+		{"rates-rate", "", "500 % v/v"}, {"active-active-rate", "", "999999 lb/ac"}, {"small-backpack", "0 gal", "999999 gal"}, {"nozzle-flow", "0 gal/min", "99999 gal/min"},
+		{"nozzle-speed", "0 mph", "5000 mph"}, {"nozzle-spacing", "0 in", "99999 ft"}, {"carrier-density", "0.001 lb/gal", "107 lb/gal"}, {"pace-distance", "0 ft", "9999999 ft"},
+		{"pace-time", "0 s", "9999 h"}, {"pace-caught", "0 fl oz", "999999 gal"}, {"water-calcium", "", "8400000 ppm"}, {"standing-ph", "", "82"}, {"standing-wait", "", "99999 h"},
+		{"gas-weight", "0 g", "99999999 lb"}, {"gas-liquid", "0 mL", "999999 gal"}, {"gas-vessel", "0 mL", "999999 gal"}, {"gas-temperature", "-40 °F", "900 °F"},
+	} {
+		id, _, _ := strings.Cut(c[0], "-")
+		for _, text := range c[1:] {
+			if text == "" {
+				continue
+			}
+			before := eval[string](s, `document.getElementById(`+asJSON(c[0])+`).value`)
+			s.set(c[0], text)
+			if note := s.texts("#" + c[0] + "-note")[0]; note == "" || len(s.texts("#"+id+" .answers")) > 0 {
+				t.Errorf("%s %s is taken: it says %q", c[0], text, note)
+			}
+			s.set(c[0], before)
+			if len(s.texts("#"+id+" .answers")) == 0 {
+				t.Errorf("%s %s is not taken", c[0], before)
+			}
+		}
+	}
+}

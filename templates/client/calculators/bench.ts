@@ -4,19 +4,16 @@
 import { coldest, gasVolume, hottest, pressureRise, solubility, zeroCelsius } from "../compat/gas";
 import { leftOf, type Point, standingAt } from "../jar/standing";
 import { list, t } from "../page/words";
-import { int, type Num } from "../unit/number";
+import { between } from "../unit/between";
+import type { Num } from "../unit/number";
 import * as parse from "../unit/parse";
 import type { Duration, Mass, Temperature, Volume } from "../unit/quantity";
-import { Refusal } from "../unit/text";
 import * as u from "../unit/units";
 import type { Bench, HalfPoint, Lasting } from "../planner/json";
-import type { Calculator } from "./calc";
+import type { Calculator, Result } from "./calc";
 
-function readPH(s: string): Num {
-  const n = parse.parseNumber(s);
-  if (n.cmp(int(14)) > 0) throw new Refusal("out-of-range", 0, ["7"]);
-  return n;
-}
+const readPH = between(parse.parseNumber, "0", "14");
+const readVolume = between(parse.parseVolume, "0.01 mL", "100000 L");
 
 function pointOf(p: HalfPoint): Point {
   return { ph: p.ph, stable: p.stable ?? false, about: p.about ?? false, low: p.low ?? 0, high: p.high ?? Infinity };
@@ -37,7 +34,7 @@ export function standing(bench: Bench): Calculator {
     pick: { key: "active", options: bench.actives.map((a) => ({ value: a.active, label: a.active })) },
     asks: [
       { key: "ph", hint: "8.2", read: readPH },
-      { key: "wait", hint: "4 h, 1 d", read: parse.parseDuration },
+      { key: "wait", hint: "4 h, 1 d", read: between(parse.parseDuration, "0 s", "365 d") },
     ],
     work(v) {
       const active = bench.actives.find((a) => a.active === v["active"]);
@@ -74,26 +71,27 @@ export function gas(bench: Bench): Calculator {
     id: "gas",
     pick: { key: "material", options: bench.carbonates.map((c) => ({ value: c.id, label: c.name })) },
     asks: [
-      { key: "weight", hint: "5 lb, 20 g", read: parse.parseMass },
-      { key: "liquid", hint: "700 mL, 500 gal", read: parse.parseVolume },
-      { key: "vessel", hint: "1 qt", read: parse.parseVolume, optional: true },
-      { key: "temperature", hint: "77 °F, 25 °C", read: tankTemperature },
+      { key: "weight", hint: "5 lb, 20 g", read: between(parse.parseMass, "0.001 g", "100000 kg") },
+      { key: "liquid", hint: "700 mL, 500 gal", read: readVolume },
+      { key: "vessel", hint: "1 qt, 1 L", read: readVolume, optional: true },
+      { key: "temperature", hint: "77 °F, 25 °C", read: between(parse.parseTemperature, `${coldest} °C`, `${hottest} °C`) },
     ],
-    work(v) {
+    work(v, s) {
       const material = bench.carbonates.find((c) => c.id === v["material"]);
       if (!material) return t("calculators.pick-material");
       const { weight, liquid, vessel, temperature } = v as { weight: Mass; liquid: Volume; vessel?: Volume; temperature: Temperature };
       const celsius = temperature.base.float();
       const moles = weight.base.float() * material.per_gram;
       const liters = gasVolume(moles, celsius);
-      const answers = [{ label: t("gas-most.gas"), first: figures(liters) + " L", second: figures(liters / 3.785411784) + " gal" }];
+      const both = (label: string, us: string, metric: string): Result["answers"][number] => ({ label, first: s === "us" ? us : metric, second: s === "us" ? metric : us });
+      const answers = [both(t("gas-most.gas"), figures(liters / 3.785411784) + " gal", figures(liters) + " L")];
       const numbers = [`${u.gram.format(weight, 1)} × ${figures(material.per_gram)} mol/g = ${figures(moles)} mol`, gasNumbers(moles, celsius, liters)];
       if (vessel) {
         const filled = liquid.base.float() / 1000;
         const rise = pressureRise(moles, filled, vessel.base.float() / 1000 - filled, celsius);
-        if (rise === undefined) return undefined;
+        if (rise === undefined) return t("calculators.overfull");
         numbers.push(pressureNumbers(moles, vessel.base.float() / 1000 - filled, filled, celsius, rise));
-        answers.push({ label: t("calculators.out.pressure"), first: figures(rise) + " kPa", second: figures(rise / 6.894757) + " psi" });
+        answers.push(both(t("calculators.out.pressure"), figures(rise / 6.894757) + " psi", figures(rise) + " kPa"));
       }
       return { answers, numbers, notes: [t("gas-most.never")] };
     },
@@ -108,12 +106,6 @@ function gasNumbers(moles: number, celsius: number, liters: number): string {
 /** n ÷ (headspace ÷ R T + Henry's constant × liquid), in liters, kPa and mol. */
 function pressureNumbers(moles: number, headspace: number, liquid: number, celsius: number, rise: number): string {
   return `${figures(moles)} mol ÷ (${figures(headspace)} L ÷ (8.3145 × ${figures(celsius + zeroCelsius)} K) + ${figures(solubility(celsius) * 1000)} mol/(m³ kPa) × ${figures(liquid)} L ÷ 1000) = ${figures(rise)} kPa`;
-}
-
-function tankTemperature(s: string): Temperature {
-  const q = parse.parseTemperature(s);
-  if (q.cmp(u.celsius.of(int(coldest))) < 0 || q.cmp(u.celsius.of(int(hottest))) > 0) throw new Refusal("out-of-range", 0, ["77 °F", "25 °C"]);
-  return q;
 }
 
 /** Three figures; these are curves and bounds of gas, never doses. */

@@ -36,6 +36,7 @@ export interface CardOptions {
   system: () => "us" | "metric";
   changed: (id: string) => void; // its reader has changed what is entered
   address: (card: CalcCard) => string; // that opens it as it stands
+  back: HTMLElement; // the way to all calculators
 }
 
 /** A calculator on the page. */
@@ -60,7 +61,7 @@ export class CalcCard {
       this.changed();
     };
     this.choice = calc.pick && new Choice(this.keyOf(calc.pick.key), t(`calculators.ask.${calc.pick.key}`), [{ value: "", label: t("planner.not-said") }, ...calc.pick.options], changed);
-    this.fields = calc.asks.map((ask) => [ask, new Field({ id: this.keyOf(ask.key), label: t(`calculators.ask.${ask.key}`), hint: hint(ask), read: ask.read, changed })]);
+    this.fields = calc.asks.map((ask) => [ask, new Field({ id: this.keyOf(ask.key), label: t(`calculators.ask.${ask.key}`), hint: hint(ask), example: ask.hint, read: ask.read, changed })]);
     this.element = h(
       "section",
       { class: "calc", id: calc.id, tabindex: "-1", "aria-labelledby": calc.id + "-title" },
@@ -68,9 +69,10 @@ export class CalcCard {
       h("div", { class: "fields" }, this.choice?.element, this.fields.map(([, f]) => f.element)),
       this.out,
       this.heard,
-      this.tools,
       h("p", { class: "formula" }, t(`calculators.formula.${calc.id}`)),
       h("p", { class: "quiet" }, t("calculators.source"), " ", t(`calculators.source-of.${calc.id}`)),
+      this.tools,
+      o.back,
     );
     this.show();
   }

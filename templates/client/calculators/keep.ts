@@ -11,7 +11,7 @@ import { type CalcKeys, fromAddress, toAddress } from "./state";
 export class Keeper {
   readonly note = h("div", { class: "calc-note" });
   private readonly keys: CalcKeys;
-  private readonly address = new Address(() => this.open());
+  private readonly address = new Address(() => this.open(), () => this.keep());
   private at = ""; // the calculator that was used last
   private mine = false; // the reader has changed something since the address was opened
   private lossy = false; // the address that was opened holds what could not be read
@@ -23,7 +23,6 @@ export class Keeper {
     metric: boolean, // units that come first when nothing is said
   ) {
     this.keys = { fields: cards.flatMap((c) => c.keys), calculators: cards.map((c) => c.id), metric };
-    window.addEventListener("pagehide", () => this.keep());
   }
 
   /** Fills in what the address holds, and says kindly what of it could not be read. */

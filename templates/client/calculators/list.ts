@@ -7,6 +7,7 @@ import * as sprayer from "../jar/sprayer";
 import { ammoniumSulfate, carbonatePerCalcium, carbonatePerMagnesium, hardnessOf, type Ion, ions, sulfatePerPPM } from "../jar/water";
 import { t } from "../page/words";
 import { Amount } from "../unit/amount";
+import { between, possible } from "../unit/between";
 import { text } from "../unit/format";
 import { int, type Num, zero } from "../unit/number";
 import * as parse from "../unit/parse";
@@ -15,7 +16,7 @@ import { none } from "../unit/quantity";
 import { isDryBasis, isPerArea, parseRate, type Rate } from "../unit/rate";
 import { partsText } from "../unit/split";
 import { parseStrength, type Strength, strengthText } from "../unit/strength";
-import { Refusal } from "../unit/text";
+import { likely, Refusal } from "../unit/text";
 import * as u from "../unit/units";
 import * as words from "../unit/words";
 import { amountShown, areaShown, sprayShown, tankShown } from "../planner/show";
@@ -23,15 +24,20 @@ import type { Ask, Calculator, Result } from "./calc";
 
 const ask = <T>(key: string, hint: string, read: (s: string) => T, optional = false): Ask<T> => ({ key, hint, read, optional });
 
+const readRate = possible(parseRate);
+const readVolume = between(parse.parseVolume, "0.01 mL", "100000 L");
+const inTank = likely(readVolume, () => ["gal", "L"]);
+const readSpray = between(parse.parseSprayVolume, "0.01 gal/ac", "200000 gal/ac");
+
 const asks = {
-  rate: ask("rate", "1.5 pt/ac, 2 lb/100 gal, 0.25 % v/v", parseRate),
-  area: ask("area", "80 ac, 32 ha, 5000 sq ft", parse.parseArea),
-  spray: ask("spray", "15 gal/ac, 140 L/ha", parse.parseSprayVolume),
-  tank: ask("tank", "500 gal, 2000 L", parse.parseVolume),
-  flow: ask("flow", "0.4 gal/min, 1.5 L/min", parse.parseFlow),
-  speed: ask("speed", "5 mph, 8 km/h", parse.parseSpeed),
-  spacing: ask("spacing", "20 in, 50 cm", parse.parseLength),
-  density: ask("density", "10.7 lb/gal, 1.28 g/mL", parse.parseDensity),
+  rate: ask("rate", "1.5 pt/ac, 2 lb/100 gal, 0.25 % v/v", readRate),
+  area: ask("area", "80 ac, 32 ha, 5000 sq ft", between(parse.parseArea, "0.1 sq ft", "10000000 ac")),
+  spray: ask("spray", "15 gal/ac, 140 L/ha", readSpray),
+  tank: ask("tank", "500 gal, 2000 L", inTank),
+  flow: ask("flow", "0.4 gal/min, 1.5 L/min", between(parse.parseFlow, "0.001 gal/min", "1000 gal/min")),
+  speed: ask("speed", "5 mph, 8 km/h", between(parse.parseSpeed, "0.1 mph", "300 mph")),
+  spacing: ask("spacing", "20 in, 50 cm", between(parse.parseLength, "0.5 in", "1000 ft")),
+  density: ask("density", "10.7 lb/gal, 1.28 g/mL", between(parse.parseDensity, "0.05 g/mL", "5 g/mL")),
 };
 const optional = <T>(a: Ask<T>): Ask<T> => ({ ...a, optional: true });
 
@@ -63,7 +69,7 @@ const load: Calculator = {
     if (water) numbers.push(`${text(spray!)} × ${text(area)} = ${tankShown(water, s).first}`);
     const answers = [answer(t("calculators.out.product"), amountShown(all, s))];
     if (water) answers.push(answer(t("calculators.out.spray"), tankShown(water, s)));
-    if (spray && tank && !tank.isZero()) {
+    if (spray && tank) {
       const covers = u.squareMeter.of(tank.base.quo(spray.base));
       const per = isPerArea(rate.basis) ? amountOf(rate, covers.base) : amountOf(rate, tank.base);
       answers.push(answer(t("calculators.out.covers"), areaShown(covers, s)), answer(t("calculators.out.per-tank"), amountShown(per, s)));
@@ -80,7 +86,6 @@ const nozzle: Calculator = {
   asks: [optional(asks.flow), optional(asks.speed), optional(asks.spacing), optional(asks.spray)],
   work(v, s) {
     const { flow, speed, spacing, spray } = v as { flow?: Flow; speed?: Speed; spacing?: Length; spray?: SprayVolume };
-    if ([flow, speed, spacing].some((q) => q?.isZero())) return undefined;
     if (!spacing || [flow, speed, spray].filter((q) => q === undefined).length !== 1) return t("calculators.leave-one");
     if (flow && speed) {
       const put = sprayer.sprayVolumeOf(flow, speed, spacing);
@@ -104,10 +109,9 @@ function nozzleNumbers(s: System, flow: Flow, speed: Speed, spacing: Length, put
 /** Speed from a measured distance, flow from a caught volume. */
 const pace: Calculator = {
   id: "pace",
-  asks: [ask("distance", "200 ft, 100 m", parse.parseLength), ask("time", "27 s", parse.parseDuration), ask("caught", "32 fl oz, 950 mL", parse.parseVolume, true)],
+  asks: [ask("distance", "200 ft, 100 m", between(parse.parseLength, "1 ft", "100000 m")), ask("time", "27 s", between(parse.parseDuration, "0.1 s", "24 h")), ask("caught", "32 fl oz, 950 mL", readVolume, true)],
   work(v, s) {
     const { distance, time, caught } = v as { distance: Length; time: Duration; caught?: Volume };
-    if (distance.isZero() || time.isZero()) return undefined;
     const speed = sprayer.speedOver(distance, time);
     const answers = [answer(t("calculators.ask.speed"), inBoth(speed, u.milePerHour, u.kilometerPerHour, s, [1, 1]))];
     const numbers = [`${text(distance)} ÷ ${text(time)} = ${answers[0]!.first}`];
@@ -140,13 +144,19 @@ const carrier: Calculator = {
 
 const rateUnits = ["fl oz/ac", "pt/ac", "qt/ac", "oz/ac", "lb/ac", "L/ha", "mL/ha", "kg/ha", "g/ha", "% v/v", "fl oz/100 gal", "qt/100 gal", "oz/100 gal", "lb/100 gal", "mL/100 L", "g/100 L", "fl oz/1000 sq ft", "oz/1000 sq ft"];
 
+/** Units of rates, those of a system first. */
+function firstOf(s: System, written: readonly string[]): string[] {
+  const metric = (w: string): boolean => /(ha|100 L)$/.test(w);
+  return [...written].sort((a, b) => Number(metric(s === "us" ? a : b)) - Number(metric(s === "us" ? b : a)));
+}
+
 /** One rate in every unit that it can be written in. */
 const rates: Calculator = {
   id: "rates",
   asks: [asks.rate, optional(asks.spray), optional(asks.density)],
-  work(v) {
+  work(v, s) {
     const { rate, spray, density } = v as { rate: Rate; spray?: SprayVolume; density?: Density };
-    const made = rateUnits
+    const made = firstOf(s, rateUnits)
       .filter((written) => written !== rate.unit)
       .map((written) => convert(rate, written, spray ?? none("depth"), density ?? none("density")))
       .filter((r) => r !== undefined);
@@ -243,8 +253,8 @@ const ppm = (s: string): Num => (/^[0-9.,/ ]*$/.test(s.trim()) ? parse.parseNumb
 /** Hardness, and ammonium sulfate from the ions. */
 const water: Calculator = {
   id: "water",
-  asks: ions.map((ion) => ask(ion, "ppm", ppm, true)),
-  work(v) {
+  asks: ions.map((ion) => ask(ion, "84 ppm", between(ppm, "0", "100000"), true)),
+  work(v, s) {
     const measured = v as Partial<Record<Ion, Num>>;
     const c = ammoniumSulfate(measured);
     if (!c) return t("calculators.needs-ion");
@@ -254,7 +264,9 @@ const water: Calculator = {
       const hard = hardnessOf(u.partPerMillion.of(calcium), u.partPerMillion.of(magnesium));
       answers.push({ label: t("calculators.out.hardness"), first: u.partPerMillion.format(hard, 0), second: u.grainPerGallon.format(hard, 1) });
     }
-    answers.push({ label: t("calculators.out.sulfate"), first: c.rate.number().short(1) + " lb/100 gal", second: convert(c.rate, "kg/100 L", none("depth"), none("density"))!.number().short(2) + " kg/100 L" });
+    const pounds = c.rate.number().short(1) + " lb/100 gal";
+    const kilograms = convert(c.rate, "kg/100 L", none("depth"), none("density"))!.number().short(2) + " kg/100 L";
+    answers.push({ label: t("calculators.out.sulfate"), first: s === "us" ? pounds : kilograms, second: s === "us" ? kilograms : pounds });
     const terms = ions.filter((ion) => measured[ion]).map((ion) => `${sulfatePerPPM[ion].short(3)} × ${measured[ion]!.short(3)}`);
     const missing = c.missing.map((ion) => t(`calculators.ask.${ion}`)).join(", ");
     return {
@@ -275,14 +287,14 @@ function hardNumbers({ calcium, magnesium }: Partial<Record<Ion, Num>>): string[
 /** The rate of product that carries a rate of active ingredient. */
 const active: Calculator = {
   id: "active",
-  asks: [ask("active-rate", "0.75 lb/ac, 840 g/ha", parseRate), ask("strength", "4 lb/gal, 480 g/L, 80 % w/w", parseStrength), optional(asks.density)],
-  work(v) {
+  asks: [ask("active-rate", "0.75 lb/ac, 840 g/ha", readRate), ask("strength", "4 lb/gal, 480 g/L, 80 % w/w", parseStrength), optional(asks.density)],
+  work(v, s) {
     const { strength, density } = v as { strength: Strength; density?: Density };
     const rate = v["active-rate"] as Rate;
     const liquid = strength.share.sign() === 0;
     const written = liquid ? ["pt/ac", "fl oz/ac", "L/ha"] : ["lb/ac", "oz/ac", "kg/ha"];
     try {
-      const all = written.map((w) => fromActive(rate, strength, w, density ?? none("density")));
+      const all = firstOf(s, written).map((w) => fromActive(rate, strength, w, density ?? none("density")));
       return { answers: all.map((r) => ({ label: "", first: figures(r.number()) + " " + r.unit })), numbers: [`${rate.text()} ÷ ${strengthText(strength)} = ${rateText(all[0]!)}`] };
     } catch (e) {
       if (e instanceof Problems) return undefined;
@@ -294,11 +306,10 @@ const active: Calculator = {
 /** Small areas: a rate per acre on a bed, in a backpack. */
 const small: Calculator = {
   id: "small",
-  asks: [asks.rate, ask("spray-small", "1 gal/1000 sq ft, 40 gal/ac", parse.parseSprayVolume), ask("backpack", "4 gal, 15 L", parse.parseVolume)],
+  asks: [asks.rate, ask("spray-small", "1 gal/1000 sq ft, 40 gal/ac", readSpray), ask("backpack", "4 gal, 15 L", inTank)],
   work(v, s) {
     const { rate, backpack } = v as { rate: Rate; backpack: Volume };
     const spray = v["spray-small"] as SprayVolume;
-    if (backpack.isZero()) return undefined;
     const covers = u.squareMeter.of(backpack.base.quo(spray.base));
     const fill = isPerArea(rate.basis) ? amountOf(rate, covers.base) : amountOf(rate, backpack.base);
     const thousand = u.squareFoot.of(int(1000));

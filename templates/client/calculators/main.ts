@@ -23,7 +23,13 @@ function start(): void {
   const units = h("select", { id: "units-first", change: changed }, h("option", { value: "us" }, "gal, lb, ac"), h("option", { value: "metric" }, "L, kg, ha"));
   units.value = metric ? "metric" : "us";
   const all: Calculator[] = [...calculators, ...(bench.actives.length > 0 ? [standing(bench)] : []), gas(bench)];
-  const cards: CalcCard[] = all.map((c) => new CalcCard(c, { system: () => (units.value === "metric" ? "metric" : "us"), changed: (id) => keeper.edited(id), address: (card) => keeper.addressOf(card) }));
+  const toAll = (e: Event): void => {
+    e.preventDefault();
+    nav.scrollIntoView();
+    nav.querySelector("a")?.focus({ preventScroll: true });
+  };
+  const back = (): HTMLElement => h("p", { class: "calc-back no-print" }, h("a", { href: "#calculators", click: toAll }, t("calculators.all")));
+  const cards: CalcCard[] = all.map((c) => new CalcCard(c, { system: () => (units.value === "metric" ? "metric" : "us"), changed: (id) => keeper.edited(id), address: (card) => keeper.addressOf(card), back: back() }));
   const keeper: Keeper = new Keeper(cards, units, metric);
   const way = (id: string): HTMLElement => h("a", { href: "#" + id, click: (e) => leap(e as MouseEvent, id) }, t(`calculators.about.${id}`));
   const leap = (e: MouseEvent, id: string): void => {
@@ -31,10 +37,11 @@ function start(): void {
     e.preventDefault();
     keeper.leap(id);
   };
+  const nav = h("nav", { class: "calc-nav", "aria-label": t("calculators.title") }, h("ul", {}, all.map((c) => h("li", {}, way(c.id)))));
   fill(
     root,
     keeper.note,
-    h("nav", { class: "calc-nav", "aria-label": t("calculators.title") }, h("ul", {}, all.map((c) => h("li", {}, way(c.id))))),
+    nav,
     h("div", { class: "field calc-units" }, h("label", { for: "units-first" }, t("planner.units")), units),
     h("div", { class: "calcs" }, cards.map((c) => c.element)),
   );

@@ -49,9 +49,22 @@ export function isState(hash: string): boolean {
 export class Address {
   private kept = ""; // as it was read or written last
 
-  /** opened is called when another address comes in its place. */
-  constructor(private readonly opened: () => void) {
+  /**
+   * opened is called when another address comes in its place, leaving before the page
+   * is left. The page in another language is opened with the same.
+   */
+  constructor(
+    private readonly opened: () => void,
+    leaving: () => void,
+  ) {
     window.addEventListener("hashchange", () => this.moved());
+    window.addEventListener("pagehide", leaving);
+    for (const a of document.querySelectorAll<HTMLAnchorElement>(".tongues a")) {
+      a.addEventListener("click", () => {
+        leaving();
+        a.hash = location.hash;
+      });
+    }
   }
 
   /** What was entered, as it stands in the address. */

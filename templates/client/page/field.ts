@@ -13,6 +13,7 @@ export interface FieldOptions<T> {
   label: string;
   read: (s: string) => T;
   hint?: string; // under the label: examples, or the label's range
+  example?: string; // what would be right, where the hint says more than that
   needed?: boolean; // empty is said to be missing
   spoken?: string; // the whole name for readers by ear, where the label alone is not enough; begins with it
   more?: string; // ID of what else describes it
@@ -99,7 +100,7 @@ export class Field<T> {
 
   /** What could stand here. A number that its reader never wrote is not one tap from the plan. */
   private such(e: Refusal): HTMLElement | false {
-    const text = this.o.hint ?? e.write.join(", ");
+    const text = this.o.example ?? this.o.hint ?? e.write.join(", ");
     return text !== "" && h("small", {}, t("refuse.such-as", { text }));
   }
 

@@ -39,7 +39,7 @@ export class Planner {
   private instead: Replacement[] = [];
   private sought = ""; // the answer that the replacements are of
   private seeking = ""; // the answer that they are sought for
-  private readonly address = new Address(() => this.open());
+  private readonly address = new Address(() => this.open(), () => this.keep());
   private mine = false; // the reader has changed the plan since it was opened
   private lossy = false; // the address that was opened holds what could not be read
   private known = 0; // grows with what is loaded
@@ -89,7 +89,6 @@ export class Planner {
     this.layOut();
     this.keepBarInSight();
     this.open();
-    window.addEventListener("pagehide", () => this.keep());
   }
 
   /** Does something once, when nothing has changed for so many ms. */
