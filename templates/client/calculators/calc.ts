@@ -61,7 +61,7 @@ export class CalcCard {
       this.changed();
     };
     this.choice = calc.pick && new Choice(this.keyOf(calc.pick.key), t(`calculators.ask.${calc.pick.key}`), [{ value: "", label: t("planner.not-said") }, ...calc.pick.options], changed);
-    this.fields = calc.asks.map((ask) => [ask, new Field({ id: this.keyOf(ask.key), label: t(`calculators.ask.${ask.key}`), hint: hint(ask), example: ask.hint, read: ask.read, changed })]);
+    this.fields = calc.asks.map((ask) => [ask, new Field({ id: this.keyOf(ask.key), label: t(`calculators.ask.${ask.key}`), hint: hint(ask), example: "", read: ask.read, changed })]);
     this.element = h(
       "section",
       { class: "calc", id: calc.id, tabindex: "-1", "aria-labelledby": calc.id + "-title" },

@@ -13,7 +13,7 @@ export interface FieldOptions<T> {
   label: string;
   read: (s: string) => T;
   hint?: string; // under the label: examples, or the label's range
-  example?: string; // what would be right, where the hint says more than that
+  example?: string; // what would be right, where that is not the hint; "" where the hint alone is enough
   needed?: boolean; // empty is said to be missing
   spoken?: string; // the whole name for readers by ear, where the label alone is not enough; begins with it
   more?: string; // ID of what else describes it
