@@ -250,10 +250,13 @@ const figures4 = (n: Num): string => (n.sign() < 0 ? "-" + figures(n.neg()) : n.
 
 const ppm = (s: string): Num => (/^[0-9.,/ ]*$/.test(s.trim()) ? parse.parseNumber(s) : parse.parseContent(s).base);
 
+/** A hard water, the example of the source of the equation. */
+const ionHints: Record<Ion, string> = { potassium: "5 ppm", sodium: "50 ppm", calcium: "100 ppm", magnesium: "40 ppm", iron: "1 ppm" };
+
 /** Hardness, and ammonium sulfate from the ions. */
 const water: Calculator = {
   id: "water",
-  asks: ions.map((ion) => ask(ion, "84 ppm", between(ppm, "0", "100000"), true)),
+  asks: ions.map((ion) => ask(ion, ionHints[ion], between(ppm, "0", "100000"), true)),
   work(v, s) {
     const measured = v as Partial<Record<Ion, Num>>;
     const c = ammoniumSulfate(measured);
