@@ -29,7 +29,8 @@
 //  1. more of its words before fewer;
 //  2. of those with all: all in title or names as written; all there, so or in
 //     the plural; all there; all as written; then the rest;
-//  3. the score; then the number of the document.
+//  3. of those with all in title or names: more of them as written before fewer;
+//  4. the score; then the number of the document.
 //
 // A test compares the first ten places with a plain BM25 that reads bleve's
 // own postings and field lengths. bleve's own scores are not used: its average

@@ -34,9 +34,9 @@ const phraseDepth = 24
 // all when kind is empty. A document with more of the query's words comes
 // before one with fewer. Of those with all words, the ones that have them all
 // in title or names come first, and first of these the ones that have them so
-// as they were written, then those that have them so or in the plural; then the
-// ones that have them all as they were written. Then the score decides, then the
-// document's number.
+// as they were written, then those that have them so or in the plural, then those
+// that have more of them so as written; then the ones that have them all as they
+// were written. Then the score decides, then the document's number.
 func (ix *Index) Find(text, kind string, limit int) Answer {
 	f := finder{ix: ix, q: ix.parse(text), typos: make(map[string][]reading)}
 	f.low, f.high = ix.kindRange(kind)

@@ -259,6 +259,7 @@ func distance(a, b string) int {
 type found struct {
 	path        string
 	words, rank int
+	titled      int
 	score       float64
 }
 
@@ -314,12 +315,15 @@ func (r *reference) rank(words []string, ways [][]map[string]float64, typing boo
 		case written:
 			f.rank = 1
 		}
+		if heads == len(words) {
+			f.titled = titled
+		}
 		if f.words > 0 {
 			list = append(list, f)
 		}
 	}
 	slices.SortFunc(list, func(a, b found) int {
-		return cmp.Or(b.words-a.words, b.rank-a.rank, cmp.Compare(b.score, a.score), cmp.Compare(a.path, b.path))
+		return cmp.Or(b.words-a.words, b.rank-a.rank, b.titled-a.titled, cmp.Compare(b.score, a.score), cmp.Compare(a.path, b.path))
 	})
 	return list
 }

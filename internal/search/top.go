@@ -82,6 +82,7 @@ func (s *sums) raise(doc int, other sum) {
 type match struct {
 	doc, words int
 	rank       int // see top.add
+	titled     int // words in title or names as they were written, of a document that has all there
 	score      float64
 }
 
@@ -90,6 +91,7 @@ func compareMatches(a, b match) int {
 	return cmp.Or(
 		cmp.Compare(b.words, a.words),
 		cmp.Compare(b.rank, a.rank),
+		cmp.Compare(b.titled, a.titled),
 		cmp.Compare(b.score, a.score),
 		cmp.Compare(a.doc, b.doc))
 }
@@ -114,6 +116,9 @@ func (t *top) add(doc int, s sum) {
 		m.rank = 2
 	case s.written:
 		m.rank = 1
+	}
+	if s.heads == t.words {
+		m.titled = s.titled
 	}
 	if m.words > t.most {
 		t.most, t.total = m.words, 0

@@ -48,6 +48,7 @@ interface Match {
 	doc: number;
 	words: number;
 	rank: number;
+	titled: number; // words in title or names as written, of a document that has all there
 	score: number;
 }
 
@@ -313,7 +314,8 @@ class Top {
 		if (words === this.most) this.total++;
 		const last = list[limit - 1];
 		if (limit === 0 || (last && words < last.words)) return; // most are
-		const m = { doc, words, rank: this.rank(doc, s), score: s.score[doc]! };
+		const titled = s.heads[doc] === this.words ? s.titled[doc]! : 0;
+		const m = { doc, words, rank: this.rank(doc, s), titled, score: s.score[doc]! };
 		if (last && after(m, last)) return;
 		let i = list.length;
 		while (i > 0 && after(list[i - 1]!, m)) i--;
@@ -334,6 +336,7 @@ class Top {
 function after(a: Match, b: Match): boolean {
 	if (a.words !== b.words) return a.words < b.words;
 	if (a.rank !== b.rank) return a.rank < b.rank;
+	if (a.titled !== b.titled) return a.titled < b.titled;
 	if (a.score !== b.score) return a.score < b.score;
 	return a.doc > b.doc;
 }
