@@ -89,6 +89,17 @@ func TestReplacementsOfOneConflict(t *testing.T) {
 			b.says("four", "steps:n2 n3:foam")
 			b.says("five", "clean:o1 n2:foam")
 		}, "", "n1 n2 n3", []string{"n1>p1 steps", "n1>o1 steps ?n3"}},
+		{"one that mends the other conflict as well comes before one that was tested with all of the tank", func(b *book) {
+			b.says("one", "apart:n1 n2:gel")
+			b.used("g1", "apple/bloom/feed")
+			b.used("p1", "apple/bloom/feed")
+			b.says("two", "apart:n3 n4:gel", func(i *mix.Interaction) {
+				i.Mends = []mix.Mend{{Class: mix.Ref{ID: "agent"}, To: mix.Steps}}
+			})
+			for i, other := range items("n2 n3 n4") {
+				b.says(fmt.Sprint("mild", i), "steps:p1 "+string(other)+":foam")
+			}
+		}, "", "n1 n2 n3 n4", []string{"n1>g1 steps ?n2 ?n3 ?n4", "n1>p1 apart left 1", "n1>o1 apart left 1 ?n2 ?n3 ?n4"}},
 		{"it brings a conflict milder than the one that it removes", func(b *book) {
 			b.says("one", "never:n1 n2:gas")
 			b.says("own", "apart:o1 n2:gel")
