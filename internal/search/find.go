@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -176,24 +177,36 @@ func (f *finder) correct(e effort, found []match) bool {
 		titles = f.titleWords(found)
 	}
 	changed := false
-	for _, s := range f.q.slots {
-		for _, w := range s.words {
-			if w.exact || w.extra || e.unknownOnly && len(f.read[w.asked()]) > 0 {
-				continue
-			}
-			candidates := oneAway(titles, w.form)
-			if e.listed {
-				candidates = f.ix.candidates(w.form)
-			}
-			had := f.typos[w.form]
-			more := f.ix.corrections(candidates, had)
-			if e.listed || len(more) > 0 { // from then on the word has been tried
-				f.typos[w.form] = slices.Concat(had, more)
-			}
-			changed = changed || len(more) > 0
+	for _, w := range f.doubted(e) {
+		candidates := oneAway(titles, w.form)
+		if e.listed {
+			candidates = f.ix.candidates(w.form)
 		}
+		had := f.typos[w.form]
+		more := f.ix.corrections(candidates, had)
+		if e.listed || len(more) > 0 { // from then on the word has been tried
+			f.typos[w.form] = slices.Concat(had, more)
+		}
+		changed = changed || len(more) > 0
 	}
 	return changed
+}
+
+// doubted returns the words that may have a typo, the rarest first: it is the
+// likeliest to, and the parts that a query may read may not last for all.
+func (f *finder) doubted(e effort) []word {
+	var out []word
+	for _, s := range f.q.slots {
+		for _, w := range s.words {
+			if !w.exact && !w.extra && (!e.unknownOnly || len(f.read[w.asked()]) == 0) {
+				out = append(out, w)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b word) int {
+		return cmp.Compare(f.read[a.asked()].occurrences(), f.read[b.asked()].occurrences())
+	})
+	return out
 }
 
 // titleWords returns the words in the titles of the first documents found.

@@ -38,6 +38,17 @@ type readings []reading
 // known reports whether the word itself is in the index.
 func (r readings) known() bool { return len(r) > 0 && r[0][0].weight == 1 }
 
+// occurrences returns how many there are of all its forms.
+func (r readings) occurrences() int {
+	n := 0
+	for _, reading := range r {
+		for _, f := range reading {
+			n += len(f.list)
+		}
+	}
+	return n
+}
+
 // readings returns how a word may be read: as itself with its inflections, and
 // as the beginning of a longer word.
 func (ix *Index) readings(w word) readings {

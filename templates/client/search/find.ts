@@ -164,16 +164,21 @@ export class Finder {
 		const typos = new Map(this.typos);
 		const titles = effort.listed ? [] : this.titleWords();
 		let changed = false;
-		for (const slot of this.q.slots) {
-			for (const w of slot.words) {
-				if (w.exact || w.extra || (effort.unknownOnly && this.read.get(w)!.length > 0)) continue;
-				const had = typos.get(w.form) ?? [];
-				const more = corrections(this.ix, effort.listed ? candidates(this.ix, w.form) : oneAway(titles, w.form), had);
-				if (effort.listed || more.length > 0) typos.set(w.form, [...had, ...more]);
-				changed ||= more.length > 0;
-			}
+		for (const { form } of this.doubted(effort)) {
+			const had = typos.get(form) ?? [];
+			const more = corrections(this.ix, effort.listed ? candidates(this.ix, form) : oneAway(titles, form), had);
+			if (effort.listed || more.length > 0) typos.set(form, [...had, ...more]);
+			changed ||= more.length > 0;
 		}
 		return { typos, changed };
+	}
+
+	// doubted returns the words that may have a typo, the rarest first.
+	private doubted({ unknownOnly }: Effort): Word[] {
+		const occurrences = (w: Word): number => this.read.get(w)!.flat().reduce((n, { list }) => n + list.docs.length, 0);
+		return this.q.slots.flatMap((s) => s.words)
+			.filter((w) => !w.exact && !w.extra && (!unknownOnly || this.read.get(w)!.length === 0))
+			.sort((a, b) => occurrences(a) - occurrences(b));
 	}
 
 	// titleWords returns the words in the titles of the best documents so far.
