@@ -213,12 +213,16 @@ func (r *run1) all(ctx context.Context) error {
 		return nil
 	}
 	for _, at := range []string{r.url, r.folder} {
-		firsts, wholes, err := r.waits(ctx, at)
+		waits, err := r.waits(ctx, at)
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(r.out, "             from %s: first result after p50 %.0f p95 %.0f ms, whole answer after p50 %.0f p95 %.0f ms\n", at[:4],
-			firsts[len(firsts)/2], firsts[len(firsts)*95/100], wholes[len(wholes)/2], wholes[len(wholes)*95/100])
+		fmt.Fprintf(r.out, "             from %s:", at[:4])
+		for i, what := range []string{"script", "first result", "whole answer"} {
+			ms := waits[i]
+			fmt.Fprintf(r.out, " %s after p50 %.0f p95 %.0f ms;", what, ms[len(ms)/2], ms[len(ms)*95/100])
+		}
+		fmt.Fprintln(r.out)
 	}
 	return nil
 }
@@ -279,24 +283,28 @@ func (r *run1) load(ctx context.Context, one, two string) (first, later int, err
 }
 
 // waits opens our page at an address that asks some queries of every kind, and returns how
-// many ms after it began to open each had its first result and its answer, in order.
-func (r *run1) waits(ctx context.Context, at string) (firsts, wholes []float64, err error) {
+// many ms after it began to open each ran its script, had its first result and had its
+// answer, each in order.
+func (r *run1) waits(ctx context.Context, at string) (out [3][]float64, err error) {
 	by := r.byKind()
 	for _, k := range queryKinds {
 		for _, q := range firstN(by[k], 40) {
 			if err := chromedp.Do(ctx, chromedp.Navigate(at+"?q="+url.QueryEscape(q.Query))); err != nil {
-				return nil, nil, err
+				return out, err
 			}
-			ms, err := chromedp.Run(ctx, chromedp.Evaluate[[2]float64]("waits", chromedp.EvalAwaitPromise))
+			ms, err := chromedp.Run(ctx, chromedp.Evaluate[[3]float64]("waits", chromedp.EvalAwaitPromise))
 			if err != nil {
-				return nil, nil, err
+				return out, err
 			}
-			firsts, wholes = append(firsts, ms[0]), append(wholes, ms[1])
+			for i := range ms {
+				out[i] = append(out[i], ms[i])
+			}
 		}
 	}
-	slices.Sort(firsts)
-	slices.Sort(wholes)
-	return firsts, wholes, nil
+	for _, ms := range out {
+		slices.Sort(ms)
+	}
+	return out, nil
 }
 
 // find asks the search of the page, as soon as it is ready.
