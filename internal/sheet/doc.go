@@ -19,11 +19,12 @@
 //
 // # Front matter
 //
-// YAML between two lines ---; all keys but order are needed.
+// YAML between two lines ---; all keys but also and order are needed.
 //
 //	---
 //	title: Why the lids hissed
 //	summary: What happened in three orchard tanks, and how jars found the cause.
+//	also: [fizzing, lid blew off]   # what growers call it: the search finds it by these
 //	topic: hazards          # hazards, formulation, water, injury, control, workshop or law
 //	order: 1                # place within the topic
 //	classes: [carbonate, acidic-material]

@@ -3,6 +3,7 @@ package sheet_test
 import (
 	"go/parser"
 	"go/token"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -108,7 +109,7 @@ func TestExampleOfFrontMatterIsRead(t *testing.T) {
 		t.Fatal(problems.String())
 	}
 	s := sheets[0]
-	if s.Topic != sheet.Hazards || s.Order != 1 || s.Author != "office specialist" || s.ReviewBy.String() != "2027-05-12" {
+	if s.Topic != sheet.Hazards || !slices.Equal(s.Also, []string{"fizzing", "lid blew off"}) || s.Order != 1 || s.Author != "office specialist" || s.ReviewBy.String() != "2027-05-12" {
 		t.Errorf("read %+v", s)
 	}
 }
