@@ -231,7 +231,11 @@ func (c *call) printChangeLines(x *page.Explanation, lines []page.ChangeLine) {
 
 func (c *call) printEntry(x page.Explanation, n int, e page.Entry) {
 	fmt.Fprintf(c.out, "\n%d. %s%s\n", n, e.What.Text, cites(e.What.Cites))
-	fmt.Fprintf(c.out, "   %s; %s; %s\n", x.Words.Verdict(e.Verdict), e.Grade, e.Part)
+	verdict := "" // a record for information has none, which is not "no evidence"
+	if e.Verdict != mix.Unknown {
+		verdict = x.Words.Verdict(e.Verdict) + "; "
+	}
+	fmt.Fprintf(c.out, "   %s%s; %s\n", verdict, e.Grade, e.Part)
 	for _, f := range e.Facts {
 		for i, line := range f.Lines {
 			label := f.Label + ": "
