@@ -201,7 +201,11 @@ func TestFirstResultsFirst(t *testing.T) {
 	defer release()
 	b := box{t, ctx}
 	b.do(chromedp.Navigate(server.URL + "/"))
+	b.types("zzqqx")
+	b.want("nothing", `document.querySelector(".seek-note").hidden + document.querySelector(".seek-foot").textContent`, "falseLists")
 	b.run(`(() => { const q = document.querySelector("#seek-words"); q.value = "` + query + `"; return q.dispatchEvent(new Event("input")); })()`)
+	b.want("nothing of the question before", `document.querySelectorAll("[role=option]").length + document.querySelector(".seek-note").textContent +
+		document.querySelector(".seek-foot").textContent`, "1")
 	state := `document.querySelectorAll("[role=option]").length + " " + document.querySelector(".seek-panel").getAttribute("aria-busy") +
 		" " + document.querySelectorAll("[role=option][aria-selected=true]").length + " " + document.querySelector("[role=status]").textContent`
 	b.want("the first alone", state, "1 true 0 ")

@@ -140,7 +140,7 @@ class Box {
 		// Where nothing stands yet, a first result is better than none.
 		const early = this.list.hasChildNodes() ? undefined : (answer: Answer): void => {
 			clearTimeout(slow);
-			if (question === this.asked) this.begin(answer);
+			if (question === this.asked) this.begin(answer, text);
 		};
 		for (const last of [false, true]) {
 			try {
@@ -187,10 +187,11 @@ class Box {
 	}
 
 	// begin shows the first results while others are on their way.
-	private begin(answer: Answer): void {
+	private begin(answer: Answer, text: string): void {
 		this.panel.setAttribute("aria-busy", "true");
 		this.panel.classList.remove("late");
-		this.fillList(answer);
+		this.fillList(answer, text);
+		fill(this.foot); // it led on from the question before
 		this.open(true);
 	}
 
@@ -204,17 +205,15 @@ class Box {
 			this.open(false);
 			return;
 		}
-		this.fillList(answer);
-		const note = remark(answer, text);
-		fill(this.note, note);
-		this.note.hidden = note === "";
+		const note = this.fillList(answer, text);
 		fill(this.foot, this.onward(answer));
 		this.open(true);
 		this.say([count(answer), note].filter((s) => s !== "").join(". "), () => this.deepen(answer));
 	}
 
-	// fillList lists an answer. What stands of it already stays, and stays chosen.
-	private fillList(answer: Answer): void {
+	// fillList lists an answer, and returns what a reader has to know about it. What
+	// stands of it already stays, and stays chosen.
+	private fillList(answer: Answer, text: string): string {
 		if (this.listed !== this.asked) this.empty();
 		this.listed = this.asked;
 		const marker = new Marker(answer.marks);
@@ -225,6 +224,10 @@ class Box {
 		fill(this.count, count(answer));
 		this.list.hidden = this.rows.length === 0;
 		this.head.hidden = this.list.hidden && this.kinds.value === ""; // nothing to narrow
+		const note = remark(answer, text);
+		fill(this.note, note);
+		this.note.hidden = note === "";
+		return note;
 	}
 
 	private empty(): void {
