@@ -20,9 +20,8 @@ import (
 var controls = []string{"button", "link", "textbox", "searchbox", "combobox", "checkbox", "listbox", "option", "menuitem",
 	"DisclosureTriangle", "gridcell", "table", "grid", "region", "navigation"}
 
-// nameless lists what the accessibility tree holds of controls and landmarks that
-// have no name, and counts those that have one.
-func (s *site) nameless() (list []string, named int) {
+// heard returns the accessibility tree of the page.
+func (s *site) heard() []*accessibility.Node {
 	s.t.Helper()
 	tree := func(ctx context.Context, t *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
 		return cdp.Call(ctx, t, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
@@ -31,7 +30,14 @@ func (s *site) nameless() (list []string, named int) {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	for _, n := range r.Nodes {
+	return r.Nodes
+}
+
+// nameless lists what the accessibility tree holds of controls and landmarks that
+// have no name, and counts those that have one.
+func (s *site) nameless() (list []string, named int) {
+	s.t.Helper()
+	for _, n := range s.heard() {
 		role, name := axText(n.Role), axText(n.Name)
 		switch {
 		case n.Ignored || !slices.Contains(controls, role):

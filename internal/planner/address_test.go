@@ -106,6 +106,14 @@ func startReader(f *testing.F, module, driver string) func(t *testing.T, hash st
 	}
 }
 
+// countLost wants no part of an address lost twice, and none that is nothing.
+func countLost(t *testing.T, hash string, lost []string) {
+	t.Helper()
+	if parts := strings.Count(hash, "&") + 1; len(lost) > parts || slices.Contains(lost, "") {
+		t.Fatalf("%q: %d of %d parts lost: %q", hash, len(lost), parts, lost)
+	}
+}
+
 // FuzzAddress reads anything as the address of a shared mix: nothing is thrown,
 // only products that could be and no more than a plan holds come in, no part gets
 // lost uncounted, and what is read can be shared again without a change.
@@ -133,9 +141,7 @@ func FuzzAddress(f *testing.F) {
 				t.Fatalf("%q: product %q", hash, l.ID)
 			}
 		}
-		if parts := strings.Count(hash, "&") + 1; len(r.Lost) > parts || slices.Contains(r.Lost, "") {
-			t.Fatalf("%q: %d of %d parts lost: %q", hash, len(r.Lost), parts, r.Lost)
-		}
+		countLost(t, hash, r.Lost)
 		if len(r.State.Texts) != 12 || len(r.State.Choices) != 4 {
 			t.Fatalf("%q makes fields of its own: %v %v", hash, r.State.Texts, r.State.Choices)
 		}

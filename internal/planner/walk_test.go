@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/accessibility"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -18,15 +17,8 @@ import (
 // headings returns what a screen reader finds of headings, in order.
 func (s *site) headings() []string {
 	s.t.Helper()
-	tree := func(ctx context.Context, t *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
-		return cdp.Call(ctx, t, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
-	}
-	r, err := chromedp.Run(s.ctx, chromedp.Action[accessibility.GetFullAXTreeResult](tree))
-	if err != nil {
-		s.t.Fatal(err)
-	}
 	var list []string
-	for _, n := range r.Nodes {
+	for _, n := range s.heard() {
 		if !n.Ignored && axText(n.Role) == "heading" {
 			list = append(list, axText(n.Name))
 		}
