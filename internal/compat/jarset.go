@@ -238,13 +238,9 @@ func batches(o *mix.Observation) map[mix.ID]string {
 	return m
 }
 
-// sorted returns the sets in the order of their products, numbered by it.
+// sorted returns the sets in the order of their products.
 func sorted(sets map[string]*jarSet) []*jarSet {
-	list := slices.SortedFunc(maps.Values(sets), func(a, b *jarSet) int {
+	return slices.SortedFunc(maps.Values(sets), func(a, b *jarSet) int {
 		return slices.Compare(a.Products, b.Products)
 	})
-	for i, s := range list {
-		s.place = i
-	}
-	return list
 }

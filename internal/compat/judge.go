@@ -180,7 +180,8 @@ func (j *Judge) readJars() {
 	}
 	known := intervals{}
 	j.sets = gather(list, known)
-	for _, s := range sorted(j.sets) {
+	for n, s := range sorted(j.sets) {
+		s.place = n // once: a judge is asked from many sides at the same time
 		s.orders = j.ordered(s, known)
 		for _, p := range s.Products {
 			j.setsWith[p] = append(j.setsWith[p], s)
